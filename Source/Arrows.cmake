@@ -1,0 +1,21 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Who may include whom: one line a folder of Source, naming the folders it may include besides itself.
+# Source/CMakeLists.txt links the core libraries by it; Tests/Architecture/Arrows.cmake checks every #include by it.
+
+# The engine's folders, from the top down: C++ standard library only.
+set(headland_core_folders Groove Disc Feed Plan Lathe Cut HandOff)
+
+# Folders that may use nothing but the C++ standard library (and what their line below names).
+set(headland_std_only_folders ${headland_core_folders} Demo)
+
+set(headland_arrows_Groove "")
+set(headland_arrows_Disc "")
+set(headland_arrows_Feed Groove)
+set(headland_arrows_Plan Groove Disc Feed)
+set(headland_arrows_Lathe Groove Disc Feed Plan)
+set(headland_arrows_Cut Groove Disc Feed Plan Lathe)
+set(headland_arrows_HandOff Groove Disc Feed Plan Lathe Cut)
+set(headland_arrows_Demo "")
+set(headland_arrows_Console ${headland_core_folders} Demo)
+
+set(headland_folders ${headland_core_folders} Demo Console)
