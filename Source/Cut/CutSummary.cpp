@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Cut/CutSummary.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace headland::cut {
+
+namespace {
+
+constexpr double joinGap_s = 1.0; ///< stretches under one flag closer than this are one passage
+
+/// The figure a flag is about, and whether less of it is worse.
+struct Figure {
+    double value;
+    bool lessIsWorse;
+};
+
+Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
+    switch (flag) {
+    case Flag::overcut:
+    case Flag::thinLand: return {frame.landMin_um, true};
+    case Flag::narrow:
+    case Flag::lifted: return {frame.widthMin_um, true};
+    case Flag::steep: return {frame.slopePeak, false};
+    case Flag::tight: return {frame.curvatureMin_um, true};
+    case Flag::previewShort: return {frame.shortfall_um, false};
+    case Flag::limit: return {frame.demand_um, false};
+    case Flag::badSample: return {frame.peak_dbfs, false};
+    }
+    return {0, false};
+}
+
+void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
+    if (std::isnan(figure.value))
+        return;
+    const auto worse = figure.lessIsWorse ? figure.value < extreme.value : figure.value > extreme.value;
+    if (!extreme.valid || worse)
+        extreme = {figure.value, frame.time_s, frame.radius_mm, true};
+}
+
+std::string text(const char* pattern, double a, double b = 0) {
+    char line[200];
+    std::snprintf(line, sizeof line, pattern, a, b);
+    return line;
+}
+
+} // namespace
+
+SummaryBuilder::SummaryBuilder(const CutSettings& s) : settings(s) {
+    totals.startDiameter_mm = totals.endDiameter_mm = 2 * s.start_radius_mm;
+    totals.passages.reserve(CutSummary::maxPassages);
+    for (int bit = 0; bit < flagCount; ++bit)
+        open[static_cast<std::size_t>(bit)].passage.flag = flagAt(bit);
+}
+
+void SummaryBuilder::frame(const CutFrame& frame) noexcept {
+    const auto sectorStart_s = totals.sectors == 0 ? frame.time_s : lastTime_s;
+    ++totals.sectors;
+    notePassages(frame, sectorStart_s);
+    lastTime_s = frame.time_s;
+    if (frame.state == State::finishing)
+        totals.finishingDiameter_mm = 2 * frame.radius_mm;
+    if (frame.state != State::program)
+        return;
+    const auto first = programSectors++ == 0;
+    totals.sideLength_s = frame.time_s;
+    totals.turns = frame.time_s / settings.turn_s();
+    totals.endDiameter_mm = 2 * frame.radius_mm;
+    totals.used_mm = frame.estimate.used_mm;
+    totals.left_mm = frame.estimate.left_mm;
+    totals.used_cm2 = frame.estimate.used_cm2;
+    totals.left_cm2 = frame.estimate.left_cm2;
+    if (frame.radius_mm >= settings.end_radius_mm)
+        totals.fitLength_s = frame.time_s;
+    else
+        totals.fits = false;
+    pitchSum_um += frame.pitch_um;
+    depthSum_um += frame.depth_um;
+    const auto count = static_cast<double>(programSectors);
+    totals.pitchMean_um = pitchSum_um / count;
+    totals.depthMean_um = depthSum_um / count;
+    totals.pitchLeast_um = first ? frame.pitch_um : std::min(totals.pitchLeast_um, frame.pitch_um);
+    totals.pitchGreatest_um = first ? frame.pitch_um : std::max(totals.pitchGreatest_um, frame.pitch_um);
+    totals.depthLeast_um = first ? frame.depth_um : std::min(totals.depthLeast_um, frame.depth_um);
+    totals.depthGreatest_um = first ? frame.depth_um : std::max(totals.depthGreatest_um, frame.depth_um);
+    note(totals.landLeast, {frame.landMin_um, true}, frame);
+    note(totals.widthLeast, {frame.widthMin_um, true}, frame);
+    note(totals.slopeGreatest, {frame.slopePeak, false}, frame);
+    note(totals.curvatureLeast, {frame.curvatureMin_um, true}, frame);
+    note(totals.shortfallGreatest, {frame.shortfall_um, false}, frame);
+}
+
+void SummaryBuilder::notePassages(const CutFrame& frame, double sectorStart_s) noexcept {
+    for (std::size_t bit = 0; bit < open.size(); ++bit) {
+        const auto flag = flagAt(static_cast<int>(bit));
+        auto& current = open[bit];
+        if (current.open && sectorStart_s - current.passage.end_s > joinGap_s) {
+            if (totals.passages.size() < CutSummary::maxPassages)
+                totals.passages.push_back(current.passage);
+            else
+                ++totals.passagesLeftOut;
+            current.open = false;
+        }
+        if (!frame.has(flag))
+            continue;
+        ++totals.flaggedSectors[bit];
+        if (!current.open) {
+            ++totals.flaggedPassages[bit];
+            current.open = true;
+            current.passage.start_s = sectorStart_s;
+            current.passage.worst = {};
+        }
+        current.passage.end_s = frame.time_s;
+        note(current.passage.worst, figureOf(frame, flag), frame);
+    }
+}
+
+CutSummary SummaryBuilder::summary() const {
+    auto result = totals;
+    for (const auto& current : open) {
+        if (!current.open)
+            continue;
+        if (result.passages.size() < CutSummary::maxPassages)
+            result.passages.push_back(current.passage);
+        else
+            ++result.passagesLeftOut;
+    }
+    std::sort(result.passages.begin(), result.passages.end(),
+              [](const Passage& a, const Passage& b) { return a.start_s < b.start_s; });
+    return result;
+}
+
+Verdict CutSummary::verdict() const noexcept {
+    const auto flagged = [this](Flag flag) { return flaggedSectors[indexOf(flag)] > 0; };
+    return !fits || flagged(Flag::overcut) || flagged(Flag::lifted) ? Verdict::cannotBeCut : Verdict::canBeCut;
+}
+
+std::string CutSummary::verdictLine() const {
+    if (verdict() == Verdict::canBeCut)
+        return landLeast.valid ? text("The side can be cut: it ends at %.1f mm diameter with %.1f µm least land.",
+                                      endDiameter_mm, landLeast.value)
+                               : text("The side can be cut: it ends at %.1f mm diameter.", endDiameter_mm);
+    std::string line = "The side cannot be cut:";
+    const auto add = [&line](const std::string& reason) { line += (line.back() == ':' ? " " : "; ") + reason; };
+    if (flaggedSectors[indexOf(Flag::overcut)] > 0)
+        add(text("it overcuts, by %.1f µm at %.1f s", -landLeast.value, landLeast.time_s));
+    if (flaggedSectors[indexOf(Flag::lifted)] > 0)
+        add(text("the stylus lifts, by %.1f µm at %.1f s", -widthLeast.value / 2, widthLeast.time_s));
+    if (!fits)
+        add(text("it does not fit, by %.2f mm of radius (%.1f s of program)", -left_mm, sideLength_s - fitLength_s));
+    return line + ".";
+}
+
+} // namespace headland::cut

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The summary of a cut, gathered from its frames and from nothing else: totals, extremes with their places, and the
+// flagged passages. Memory is bounded whatever the side's length.
+#pragma once
+
+#include "Cut/CutFrame.h"
+#include "Cut/CutSettings.h"
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace headland::cut {
+
+/// An extreme and where it was; `valid` is false while none has been seen.
+struct Extreme {
+    double value = 0;
+    double time_s = 0;
+    double radius_mm = 0;
+    bool valid = false;
+};
+
+/// A stretch of the side under one flag; stretches closer than a second are one passage.
+struct Passage {
+    Flag flag;
+    double start_s = 0;
+    double end_s = 0;
+    Extreme worst; ///< the figure the flag is about: land, width, slope, radius of curvature, shortfall …
+};
+
+/// Whether the side can be cut.
+enum class Verdict { canBeCut, cannotBeCut };
+
+/// Totals of a whole cut. Lengths as the names say; times are program time.
+struct CutSummary {
+    double sideLength_s = 0;
+    double turns = 0;        ///< of program
+    double startDiameter_mm = 0;
+    double endDiameter_mm = 0; ///< where the program ended
+    double used_mm = 0, left_mm = 0;
+    double used_cm2 = 0, left_cm2 = 0;
+    double pitchMean_um = 0, pitchLeast_um = 0, pitchGreatest_um = 0;
+    double depthMean_um = 0, depthLeast_um = 0, depthGreatest_um = 0;
+    Extreme landLeast;      ///< µm, program only
+    Extreme widthLeast;     ///< µm
+    Extreme slopeGreatest;  ///< velocity / groove speed
+    Extreme curvatureLeast; ///< µm
+    Extreme shortfallGreatest; ///< µm
+    double fitLength_s = 0; ///< program time at which the innermost modulated diameter was reached, or sideLength_s
+    bool fits = true;       ///< the program ended before the innermost modulated diameter
+    double finishingDiameter_mm = 0; ///< where the finishing groove was cut, 0 if there was no room for it
+    std::array<std::int64_t, flagCount> flaggedSectors{};
+    std::array<std::int64_t, flagCount> flaggedPassages{};
+    std::vector<Passage> passages; ///< in order of their start; at most maxPassages
+    std::int64_t passagesLeftOut = 0;
+    std::int64_t sectors = 0;
+
+    static constexpr std::size_t maxPassages = 1000;
+
+    /// The side cannot be cut when it overcuts, lifts, or does not fit.
+    Verdict verdict() const noexcept;
+    /// The verdict in one line, with the reason.
+    std::string verdictLine() const;
+};
+
+/// Gathers a summary from frames.
+class SummaryBuilder : public FrameSink {
+public:
+    explicit SummaryBuilder(const CutSettings& settings);
+    void frame(const CutFrame& frame) noexcept override;
+    /// Closes open passages and returns the summary so far.
+    CutSummary summary() const;
+
+private:
+    struct OpenPassage {
+        Passage passage;
+        bool open = false;
+    };
+    void notePassages(const CutFrame& frame, double sectorStart_s) noexcept;
+
+    CutSettings settings;
+    CutSummary totals;
+    std::array<OpenPassage, flagCount> open{};
+    double lastTime_s = 0;
+    double pitchSum_um = 0, depthSum_um = 0;
+    std::int64_t programSectors = 0;
+};
+
+} // namespace headland::cut
