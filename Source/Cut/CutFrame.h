@@ -37,7 +37,9 @@ std::string_view name(State state) noexcept;
 /// Name of a flag as written to the log ("overcut", "thin-land" …).
 std::string_view name(Flag flag) noexcept;
 /// The flag with bit number 0 … flagCount-1.
-constexpr Flag flagAt(int bit) noexcept { return static_cast<Flag>(1u << bit); }
+constexpr Flag flagAt(int bit) noexcept {
+    return static_cast<Flag>(1u << bit);
+}
 /// Bit number of a flag, to index an array of flagCount.
 constexpr std::size_t indexOf(Flag flag) noexcept {
     return static_cast<std::size_t>(std::countr_zero(static_cast<unsigned>(flag)));
@@ -57,10 +59,11 @@ struct CutFrame {
     double lateralPeak_cm_s; ///< peak lateral velocity
     double verticalPeak_cm_s; ///< peak vertical velocity
     double slopePeak;         ///< peak of velocity / groove speed, the worse of lateral and vertical
-    double curvatureMin_um;   ///< least radius of curvature of the groove path; +infinity for a straight groove
-    double demand_um;         ///< spacing the program demands of this sector against the previous turn
-    double shortfall_um;      ///< how far the best possible pitch from here misses a known demand; 0 when it does not
-    double peak_dbfs;         ///< program peak in the sector, the louder channel; -infinity in silence
+    double curvatureMin_um; ///< least radius of curvature of the groove path; +infinity for a straight groove
+    double demand_um;       ///< spacing the program demands of this sector against the previous turn
+    double
+        shortfall_um; ///< how far the best possible pitch from here misses a known demand; 0 when it does not
+    double peak_dbfs; ///< program peak in the sector, the louder channel; -infinity in silence
     disc::DiscEstimate estimate; ///< what is used and left, and where the side will end
     State state;
     std::uint16_t flags; ///< Flag bits

@@ -27,26 +27,28 @@ void checkRanges(const CutSettings& settings, std::vector<std::string>& problems
     for (const auto& setting : settingsTable()) {
         const auto value = getNumber(settings, setting);
         if (!(value >= setting.least && value <= setting.greatest))
-            problems.push_back(std::string(setting.key) + " is " + withUnit(value, setting.unit) +
-                               "; it must lie between " + plain(setting.least) + " and " +
-                               withUnit(setting.greatest, setting.unit) + ".");
+            problems.push_back(std::string(setting.key) + " is " + withUnit(value, setting.unit)
+                               + "; it must lie between " + plain(setting.least) + " and "
+                               + withUnit(setting.greatest, setting.unit) + ".");
     }
 }
 
 void checkGroove(const CutSettings& s, std::vector<std::string>& problems) {
     if (s.depth_basic_um > s.depth_max_um)
-        problems.push_back("depth_basic_um (" + plain(s.depth_basic_um) + " µm) is above depth_max_um (" +
-                           plain(s.depth_max_um) + " µm); lower the one or raise the other.");
+        problems.push_back("depth_basic_um (" + plain(s.depth_basic_um) + " µm) is above depth_max_um ("
+                           + plain(s.depth_max_um) + " µm); lower the one or raise the other.");
     if (s.width_min_um > 2 * s.depth_basic_um)
-        problems.push_back("width_min_um (" + plain(s.width_min_um) + " µm) is wider than the unmodulated groove, " +
-                           plain(2 * s.depth_basic_um) + " µm at depth_basic_um; deepen the groove or allow less.");
+        problems.push_back("width_min_um (" + plain(s.width_min_um)
+                           + " µm) is wider than the unmodulated groove, " + plain(2 * s.depth_basic_um)
+                           + " µm at depth_basic_um; deepen the groove or allow less.");
     if (s.pitch_min_um > s.pitch_max_um)
-        problems.push_back("pitch_min_um (" + plain(s.pitch_min_um) + " µm) is above pitch_max_um (" +
-                           plain(s.pitch_max_um) + " µm); lower the one or raise the other.");
+        problems.push_back("pitch_min_um (" + plain(s.pitch_min_um) + " µm) is above pitch_max_um ("
+                           + plain(s.pitch_max_um) + " µm); lower the one or raise the other.");
     const auto silent_um = 2 * s.depth_basic_um + s.land_min_um;
     if (s.pitch_max_um < silent_um)
-        problems.push_back("pitch_max_um (" + plain(s.pitch_max_um) + " µm) cannot even space silence, which needs " +
-                           plain(silent_um) + " µm (two half-widths and the land); raise it.");
+        problems.push_back("pitch_max_um (" + plain(s.pitch_max_um)
+                           + " µm) cannot even space silence, which needs " + plain(silent_um)
+                           + " µm (two half-widths and the land); raise it.");
 }
 
 void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
@@ -55,33 +57,41 @@ void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
     const auto innermost_mm = format.modulatedDiameterMin_mm / 2;
     const auto label = " of format " + std::string(format.key);
     if (s.start_radius_mm > outermost_mm + 1e-9)
-        problems.push_back("start_radius_mm (" + plain(s.start_radius_mm) + " mm) is outside the outermost modulated "
-                           "radius" + label + ", " + plain(outermost_mm) + " mm; start further in or choose another format.");
+        problems.push_back("start_radius_mm (" + plain(s.start_radius_mm)
+                           + " mm) is outside the outermost modulated "
+                             "radius"
+                           + label + ", " + plain(outermost_mm)
+                           + " mm; start further in or choose another format.");
     if (s.end_radius_mm < innermost_mm - 1e-9)
-        problems.push_back("end_radius_mm (" + plain(s.end_radius_mm) + " mm) is inside the innermost modulated radius" +
-                           label + ", " + plain(innermost_mm) + " mm; end further out or choose another format.");
+        problems.push_back("end_radius_mm (" + plain(s.end_radius_mm)
+                           + " mm) is inside the innermost modulated radius" + label + ", "
+                           + plain(innermost_mm) + " mm; end further out or choose another format.");
     if (s.end_radius_mm >= s.start_radius_mm)
-        problems.push_back("end_radius_mm (" + plain(s.end_radius_mm) + " mm) is not inside start_radius_mm (" +
-                           plain(s.start_radius_mm) + " mm); the groove runs inward.");
+        problems.push_back("end_radius_mm (" + plain(s.end_radius_mm) + " mm) is not inside start_radius_mm ("
+                           + plain(s.start_radius_mm) + " mm); the groove runs inward.");
     if (s.finishing_radius_mm >= s.end_radius_mm)
-        problems.push_back("finishing_radius_mm (" + plain(s.finishing_radius_mm) + " mm) is not inside end_radius_mm (" +
-                           plain(s.end_radius_mm) + " mm); the lead-out needs room between them.");
+        problems.push_back("finishing_radius_mm (" + plain(s.finishing_radius_mm)
+                           + " mm) is not inside end_radius_mm (" + plain(s.end_radius_mm)
+                           + " mm); the lead-out needs room between them.");
     if (s.start_radius_mm + s.lead_in_pitch_um * s.lead_in_turns / 1000 > format.discDiameter_mm / 2)
-        problems.push_back("the lead-in of " + plain(s.lead_in_turns) + " turns at " + plain(s.lead_in_pitch_um) +
-                           " µm begins off the disc of format " + std::string(format.key) +
-                           "; lower lead_in_turns, lead_in_pitch_um or start_radius_mm.");
+        problems.push_back("the lead-in of " + plain(s.lead_in_turns) + " turns at "
+                           + plain(s.lead_in_pitch_um) + " µm begins off the disc of format "
+                           + std::string(format.key)
+                           + "; lower lead_in_turns, lead_in_pitch_um or start_radius_mm.");
 }
 
 void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::string>& problems) {
     if (!(sampleRate_hz >= 44100 && sampleRate_hz <= 192000))
-        problems.push_back("the sample rate is " + plain(sampleRate_hz) +
-                           " Hz; it must lie between 44100 and 192000 Hz: convert the program.");
+        problems.push_back("the sample rate is " + plain(sampleRate_hz)
+                           + " Hz; it must lie between 44100 and 192000 Hz: convert the program.");
     const auto guard_s = (s.guardSectors() + 2) * s.turn_s() / s.sectors_per_turn;
     if (s.preview_s <= guard_s)
-        problems.push_back("preview_s (" + plain(s.preview_s) + " s) is used up by the tolerances, which take " +
-                           plain(guard_s) + " s; lengthen it or lower speed_tolerance and preview_tolerance_s.");
+        problems.push_back("preview_s (" + plain(s.preview_s)
+                           + " s) is used up by the tolerances, which take " + plain(guard_s)
+                           + " s; lengthen it or lower speed_tolerance and preview_tolerance_s.");
     if (2 * s.guardSectors() >= s.sectors_per_turn)
-        problems.push_back("speed_tolerance and preview_tolerance_s widen every demand to a whole turn; lower them.");
+        problems.push_back(
+            "speed_tolerance and preview_tolerance_s widen every demand to a whole turn; lower them.");
 }
 
 } // namespace

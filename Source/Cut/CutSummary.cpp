@@ -20,14 +20,21 @@ struct Figure {
 Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
     switch (flag) {
     case Flag::overcut:
-    case Flag::thinLand: return {frame.landMin_um, true};
+    case Flag::thinLand:
+        return {frame.landMin_um, true};
     case Flag::narrow:
-    case Flag::lifted: return {frame.widthMin_um, true};
-    case Flag::steep: return {frame.slopePeak, false};
-    case Flag::tight: return {frame.curvatureMin_um, true};
-    case Flag::previewShort: return {frame.shortfall_um, false};
-    case Flag::limit: return {frame.demand_um, false};
-    case Flag::badSample: return {frame.peak_dbfs, false};
+    case Flag::lifted:
+        return {frame.widthMin_um, true};
+    case Flag::steep:
+        return {frame.slopePeak, false};
+    case Flag::tight:
+        return {frame.curvatureMin_um, true};
+    case Flag::previewShort:
+        return {frame.shortfall_um, false};
+    case Flag::limit:
+        return {frame.demand_um, false};
+    case Flag::badSample:
+        return {frame.peak_dbfs, false};
     }
     return {0, false};
 }
@@ -62,6 +69,8 @@ void SummaryBuilder::frame(const CutFrame& frame) noexcept {
     lastTime_s = frame.time_s;
     if (frame.state == State::finishing)
         totals.finishingDiameter_mm = 2 * frame.radius_mm;
+    if (frame.state == State::leadIn)
+        totals.startDiameter_mm = 2 * frame.radius_mm;
     if (frame.state != State::program)
         return;
     const auto first = programSectors++ == 0;
@@ -134,22 +143,27 @@ CutSummary SummaryBuilder::summary() const {
 
 Verdict CutSummary::verdict() const noexcept {
     const auto flagged = [this](Flag flag) { return flaggedSectors[indexOf(flag)] > 0; };
-    return !fits || flagged(Flag::overcut) || flagged(Flag::lifted) ? Verdict::cannotBeCut : Verdict::canBeCut;
+    return !fits || flagged(Flag::overcut) || flagged(Flag::lifted) ? Verdict::cannotBeCut
+                                                                    : Verdict::canBeCut;
 }
 
 std::string CutSummary::verdictLine() const {
     if (verdict() == Verdict::canBeCut)
-        return landLeast.valid ? text("The side can be cut: it ends at %.1f mm diameter with %.1f µm least land.",
-                                      endDiameter_mm, landLeast.value)
-                               : text("The side can be cut: it ends at %.1f mm diameter.", endDiameter_mm);
+        return landLeast.valid
+                   ? text("The side can be cut: it ends at %.1f mm diameter with %.1f µm least land.",
+                          endDiameter_mm, landLeast.value)
+                   : text("The side can be cut: it ends at %.1f mm diameter.", endDiameter_mm);
     std::string line = "The side cannot be cut:";
-    const auto add = [&line](const std::string& reason) { line += (line.back() == ':' ? " " : "; ") + reason; };
+    const auto add = [&line](const std::string& reason) {
+        line += (line.back() == ':' ? " " : "; ") + reason;
+    };
     if (flaggedSectors[indexOf(Flag::overcut)] > 0)
         add(text("it overcuts, by %.1f µm at %.1f s", -landLeast.value, landLeast.time_s));
     if (flaggedSectors[indexOf(Flag::lifted)] > 0)
         add(text("the stylus lifts, by %.1f µm at %.1f s", -widthLeast.value / 2, widthLeast.time_s));
     if (!fits)
-        add(text("it does not fit, by %.2f mm of radius (%.1f s of program)", -left_mm, sideLength_s - fitLength_s));
+        add(text("it does not fit, by %.2f mm of radius (%.1f s of program)", -left_mm,
+                 sideLength_s - fitLength_s));
     return line + ".";
 }
 

@@ -35,20 +35,21 @@ enum class Verdict { canBeCut, cannotBeCut };
 /// Totals of a whole cut. Lengths as the names say; times are program time.
 struct CutSummary {
     double sideLength_s = 0;
-    double turns = 0;        ///< of program
+    double turns = 0; ///< of program
     double startDiameter_mm = 0;
     double endDiameter_mm = 0; ///< where the program ended
     double used_mm = 0, left_mm = 0;
     double used_cm2 = 0, left_cm2 = 0;
     double pitchMean_um = 0, pitchLeast_um = 0, pitchGreatest_um = 0;
     double depthMean_um = 0, depthLeast_um = 0, depthGreatest_um = 0;
-    Extreme landLeast;      ///< µm, program only
-    Extreme widthLeast;     ///< µm
-    Extreme slopeGreatest;  ///< velocity / groove speed
-    Extreme curvatureLeast; ///< µm
+    Extreme landLeast;         ///< µm, program only
+    Extreme widthLeast;        ///< µm
+    Extreme slopeGreatest;     ///< velocity / groove speed
+    Extreme curvatureLeast;    ///< µm
     Extreme shortfallGreatest; ///< µm
-    double fitLength_s = 0; ///< program time at which the innermost modulated diameter was reached, or sideLength_s
-    bool fits = true;       ///< the program ended before the innermost modulated diameter
+    double fitLength_s =
+        0;            ///< program time at which the innermost modulated diameter was reached, or sideLength_s
+    bool fits = true; ///< the program ended before the innermost modulated diameter
     double finishingDiameter_mm = 0; ///< where the finishing groove was cut, 0 if there was no room for it
     std::array<std::int64_t, flagCount> flaggedSectors{};
     std::array<std::int64_t, flagCount> flaggedPassages{};

@@ -22,7 +22,8 @@ constexpr Setting table[] = {
      "Half of 292.6 mm, outermost modulated diameter (IEC 60098:1987, 8.5, second-hand)."},
     {"end_radius_mm", "End radius", "mm", &S::end_radius_mm, 40, 200,
      "Innermost radius the program may reach; beyond it the side does not fit.",
-     "Half of 4 3/4 in (RIAA 1963, second-hand): kinder to the treble than the 57.5 mm that DIN 45547:1981 allows."},
+     "Half of 4 3/4 in (RIAA 1963, second-hand): kinder to the treble than the 57.5 mm that DIN 45547:1981 "
+     "allows."},
     {"finishing_radius_mm", "Finishing radius", "mm", &S::finishing_radius_mm, 35, 195,
      "Radius of the closed finishing groove.", "Half of 106.4 mm (IEC 60098:1987, 8.9, second-hand)."},
     {"side_length_s", "Side length", "s", &S::side_length_s, 0, 36000,
@@ -51,27 +52,35 @@ constexpr Setting table[] = {
     {"depth_max_um", "Greatest depth", "µm", &S::depth_max_um, 5, 150, "Deepest unmodulated groove allowed.",
      "60 µm, well inside the lacquer coat of an ordinary blank; common practice, no source."},
     {"back_angle_deg", "Back angle", "deg", &S::back_angle_deg, 20, 60,
-     "Back angle of the cutting stylus; a steeper groove is flagged.", "45 degrees; common practice, no source."},
+     "Back angle of the cutting stylus; a steeper groove is flagged.",
+     "45 degrees; common practice, no source."},
     {"tip_radius_um", "Playback tip", "µm", &S::tip_radius_um, 2, 40,
      "Radius of the spherical playback tip; a tighter curve is flagged.",
      "18 µm, an ordinary spherical stylus; common practice, no source."},
 
-    {"pitch_min_um", "Least pitch", "µm", &S::pitch_min_um, 20, 1000, "Closest pitch the lathe may be sent to.",
-     "50 µm, a little below two half-widths of the basic groove and the least land; common practice, no source."},
-    {"pitch_max_um", "Greatest pitch", "µm", &S::pitch_max_um, 20, 3000, "Widest pitch the carriage drive reaches.",
+    {"pitch_min_um", "Least pitch", "µm", &S::pitch_min_um, 20, 1000,
+     "Closest pitch the lathe may be sent to.",
+     "50 µm, a little below two half-widths of the basic groove and the least land; common practice, no "
+     "source."},
+    {"pitch_max_um", "Greatest pitch", "µm", &S::pitch_max_um, 20, 3000,
+     "Widest pitch the carriage drive reaches.",
      "400 µm, the upper end of the usual 60 to 400; common practice, no source."},
     {"pitch_slew_um_per_rev_s", "Pitch slew", "µm/rev/s", &S::pitch_slew_um_per_rev_s, 10, 20000,
-     "How fast the commanded pitch may change.", "400 µm per revolution per second, an ordinary carriage; an "
-                                                 "assumption, no source. Set what your lathe does."},
-    {"carriage_lag_s", "Carriage lag", "s", &S::carriage_lag_s, 0, 1, "First-order lag of pitch behind its command.",
+     "How fast the commanded pitch may change.",
+     "400 µm per revolution per second, an ordinary carriage; an "
+     "assumption, no source. Set what your lathe does."},
+    {"carriage_lag_s", "Carriage lag", "s", &S::carriage_lag_s, 0, 1,
+     "First-order lag of pitch behind its command.",
      "0.05 s, an ordinary carriage; an assumption, no source. Set what your lathe does."},
-    {"depth_slew_um_s", "Depth slew", "µm/s", &S::depth_slew_um_s, 10, 20000, "How fast the commanded depth may change.",
+    {"depth_slew_um_s", "Depth slew", "µm/s", &S::depth_slew_um_s, 10, 20000,
+     "How fast the commanded depth may change.",
      "300 µm/s, an ordinary depth drive; an assumption, no source."},
     {"depth_lag_s", "Depth lag", "s", &S::depth_lag_s, 0, 0.5, "First-order lag of depth behind its command.",
      "0.01 s, an ordinary depth coil; an assumption, no source."},
     {"spiral_slew_um_per_rev_s", "Spiral slew", "µm/rev/s", &S::spiral_slew_um_per_rev_s, 500, 200000,
      "How fast the pitch changes into and out of lead-in and lead-out, which have a drive of their own.",
-     "10 mm per revolution per second: the lead-out is open within two thirds of a second; an assumption, no source."},
+     "10 mm per revolution per second: the lead-out is open within two thirds of a second; an assumption, no "
+     "source."},
 
     {"preview_s", "Preview", "s", &S::preview_s, 0.05, 30, "How long before the stylus the program is heard.",
      "One revolution: what comes back at the same angle can still be given room."},
@@ -87,10 +96,12 @@ constexpr Setting table[] = {
 
     {"lead_in_pitch_um", "Lead-in pitch", "µm", &S::lead_in_pitch_um, 200, 5000, "Pitch of the lead-in.",
      "1.2 mm (IEC 60098:1987, 8.4, second-hand)."},
-    {"lead_in_turns", "Lead-in turns", "turns", &S::lead_in_turns, 0.25, 10, "Turns of lead-in before the program.",
+    {"lead_in_turns", "Lead-in turns", "turns", &S::lead_in_turns, 0.25, 10,
+     "Turns of lead-in before the program.",
      "A little over one turn of silence before the music; common practice, no source."},
     {"lead_out_pitch_um", "Lead-out pitch", "µm", &S::lead_out_pitch_um, 500, 20000,
-     "Pitch of the lead-out; less is cut where less room is left.", "6.4 mm (IEC 60098:1987, 8.8, second-hand)."},
+     "Pitch of the lead-out; less is cut where less room is left.",
+     "6.4 mm (IEC 60098:1987, 8.8, second-hand)."},
     {"lead_out_turns", "Lead-out turns", "turns", &S::lead_out_turns, 1, 10, "Least turns of lead-out.",
      "At least one turn (IEC 60098:1987, 8.8, second-hand)."},
 };
@@ -126,7 +137,8 @@ std::span<const Setting> settingsTable() noexcept {
 }
 
 const Setting* findSetting(std::string_view key) noexcept {
-    const auto* found = std::find_if(std::begin(table), std::end(table), [key](const Setting& s) { return s.key == key; });
+    const auto* found =
+        std::find_if(std::begin(table), std::end(table), [key](const Setting& s) { return s.key == key; });
     return found == std::end(table) ? nullptr : found;
 }
 
@@ -138,7 +150,8 @@ std::string getText(const CutSettings& settings, const Setting& setting) {
     if (setting.key == "format")
         return std::string(settings.discFormat().key);
     std::array<char, 40> text{};
-    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), getNumber(settings, setting));
+    const auto [end, error] =
+        std::to_chars(text.data(), text.data() + text.size(), getNumber(settings, setting));
     return {text.data(), end};
 }
 
@@ -150,10 +163,11 @@ std::optional<std::string> setFromText(CutSettings& settings, std::string_view k
         return setFormat(settings, text);
     const auto value = parseNumber(text);
     if (!value)
-        return std::string(key) + ": '" + std::string(text) + "' is not a number; write it like " +
-               getText(settings, *setting) + (setting->unit.empty() ? "" : ", in " + std::string(setting->unit)) + ".";
+        return std::string(key) + ": '" + std::string(text) + "' is not a number; write it like "
+               + getText(settings, *setting)
+               + (setting->unit.empty() ? "" : ", in " + std::string(setting->unit)) + ".";
     if (const auto* real = std::get_if<double CutSettings::*>(&setting->member)) {
-        settings.**real = *value;
+        settings.** real = *value;
         return std::nullopt;
     }
     if (*value != std::floor(*value) || std::abs(*value) > 1e6)

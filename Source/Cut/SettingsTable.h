@@ -20,8 +20,8 @@ struct Setting {
     std::string_view label; ///< as shown to a person
     std::string_view unit;  ///< "" when it has none
     std::variant<double CutSettings::*, int CutSettings::*> member;
-    double least;    ///< range, in `unit`, both ends allowed
-    double greatest; ///< range, in `unit`
+    double least;            ///< range, in `unit`, both ends allowed
+    double greatest;         ///< range, in `unit`
     std::string_view does;   ///< what it does, one sentence
     std::string_view reason; ///< why the default is what it is, with its source
 };

@@ -18,16 +18,16 @@ constexpr std::string_view jis = "JIS S8502-1973";
 
 // nominalSide_s: common practice, no source.
 constexpr std::array<Format, 5> table{{
-    {"30cm-33", "30 cm, 33 1/3 rpm", rpm33, 300.0, 292.6, 115.0, 120.65, 106.4, 0.8, 20 * 60.0, iecOuter, din, riaa,
-     iecFinishing},
-    {"30cm-45", "30 cm, 45 rpm", rpm45, 300.0, 292.6, 115.0, 120.65, 106.4, 0.8, 12 * 60.0, iecOuter, din, riaa,
-     iecFinishing},
-    {"25cm-33", "25 cm, 33 1/3 rpm", rpm33, 250.0, 241.8, 115.2, 115.2, 106.4, 0.8, 13 * 60.0, iecOuter, jis, jis,
-     iecFinishing},
+    {"30cm-33", "30 cm, 33 1/3 rpm", rpm33, 300.0, 292.6, 115.0, 120.65, 106.4, 0.8, 20 * 60.0, iecOuter, din,
+     riaa, iecFinishing},
+    {"30cm-45", "30 cm, 45 rpm", rpm45, 300.0, 292.6, 115.0, 120.65, 106.4, 0.8, 12 * 60.0, iecOuter, din,
+     riaa, iecFinishing},
+    {"25cm-33", "25 cm, 33 1/3 rpm", rpm33, 250.0, 241.8, 115.2, 115.2, 106.4, 0.8, 13 * 60.0, iecOuter, jis,
+     jis, iecFinishing},
     {"17cm-45", "17 cm, 45 rpm", rpm45, 175.0, 168.3, 106.0, 106.0, 97.4, 1.0, 4 * 60.0, iecOuter, jis, jis,
      iecFinishing},
-    {"17cm-33", "17 cm, 33 1/3 rpm", rpm33, 175.0, 168.3, 106.0, 106.0, 97.4, 1.0, 6 * 60.0, iecOuter, jis, jis,
-     iecFinishing},
+    {"17cm-33", "17 cm, 33 1/3 rpm", rpm33, 175.0, 168.3, 106.0, 106.0, 97.4, 1.0, 6 * 60.0, iecOuter, jis,
+     jis, iecFinishing},
 }};
 
 } // namespace
@@ -37,7 +37,8 @@ std::span<const Format> formats() noexcept {
 }
 
 const Format* findFormat(std::string_view key) noexcept {
-    const auto* found = std::find_if(table.begin(), table.end(), [key](const Format& f) { return f.key == key; });
+    const auto* found =
+        std::find_if(table.begin(), table.end(), [key](const Format& f) { return f.key == key; });
     return found == table.end() ? nullptr : found;
 }
 

@@ -12,8 +12,7 @@ namespace headland::feed {
 
 class PreviewDelay {
 public:
-    explicit PreviewDelay(std::size_t delaySamples)
-        : left(delaySamples, 0.0f), right(delaySamples, 0.0f) {}
+    explicit PreviewDelay(std::size_t delaySamples) : left(delaySamples, 0.0f), right(delaySamples, 0.0f) {}
 
     /// Exchanges the newest program for the program `delaySamples` ago, in place; silence before there was any.
     void process(std::span<float> l, std::span<float> r) noexcept {

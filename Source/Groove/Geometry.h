@@ -12,10 +12,14 @@ namespace headland::groove {
 inline constexpr double sqrt2 = std::numbers::sqrt2;
 
 /// Outer edge relative to the centre line, outward positive: depth is the unmodulated depth below the surface.
-constexpr double outerEdge_um(double depth_um, double right_um) noexcept { return depth_um + sqrt2 * right_um; }
+constexpr double outerEdge_um(double depth_um, double right_um) noexcept {
+    return depth_um + sqrt2 * right_um;
+}
 
 /// Inner edge relative to the centre line, outward positive (so it is negative for a plain groove).
-constexpr double innerEdge_um(double depth_um, double left_um) noexcept { return -depth_um + sqrt2 * left_um; }
+constexpr double innerEdge_um(double depth_um, double left_um) noexcept {
+    return -depth_um + sqrt2 * left_um;
+}
 
 /// Momentary depth of the groove's bottom.
 constexpr double momentaryDepth_um(double depth_um, double left_um, double right_um) noexcept {
@@ -28,10 +32,14 @@ constexpr double width_um(double depth_um, double left_um, double right_um) noex
 }
 
 /// Lateral component of two wall quantities (displacement, velocity, acceleration), in their unit.
-constexpr double lateral(double left, double right) noexcept { return (left + right) / sqrt2; }
+constexpr double lateral(double left, double right) noexcept {
+    return (left + right) / sqrt2;
+}
 
 /// Vertical component, downward positive.
-constexpr double vertical(double left, double right) noexcept { return (right - left) / sqrt2; }
+constexpr double vertical(double left, double right) noexcept {
+    return (right - left) / sqrt2;
+}
 
 /// Speed of the lacquer under the stylus, µm/s, at a radius in mm.
 constexpr double grooveSpeed_um_s(double radius_mm, double turn_s) noexcept {

@@ -8,9 +8,9 @@
 
 namespace headland::groove {
 
-inline constexpr double bassTime_s = 3180e-6;   ///< T1, IEC 60098 / RIAA
-inline constexpr double middleTime_s = 318e-6;  ///< T2, IEC 60098 / RIAA
-inline constexpr double trebleTime_s = 75e-6;   ///< T3, IEC 60098 / RIAA
+inline constexpr double bassTime_s = 3180e-6;           ///< T1, IEC 60098 / RIAA
+inline constexpr double middleTime_s = 318e-6;          ///< T2, IEC 60098 / RIAA
+inline constexpr double trebleTime_s = 75e-6;           ///< T3, IEC 60098 / RIAA
 inline constexpr double referenceFrequency_hz = 1000.0; ///< where the characteristic is 0 dB
 
 /// Recording characteristic (1+sT1)(1+sT3)/(1+sT2) at a frequency, scaled to magnitude 1 at 1 kHz.

@@ -18,14 +18,14 @@ constexpr double pi = std::numbers::pi;
 /// Response of the displacement filter with gain 1.
 std::complex<double> matchedResponse(const WallFilterDesign& d, double frequency_hz, double sampleRate_hz) {
     const auto delay = std::exp(std::complex<double>(0, -2 * pi * frequency_hz / sampleRate_hz));
-    return (1.0 - delay) * (1.0 - d.zeros[0] * delay) * (1.0 - d.zeros[1] * delay) /
-           ((1.0 + d.highpass[0] * delay + d.highpass[1] * delay * delay) * (1.0 - d.middlePole * delay));
+    return (1.0 - delay) * (1.0 - d.zeros[0] * delay) * (1.0 - d.zeros[1] * delay)
+           / ((1.0 + d.highpass[0] * delay + d.highpass[1] * delay * delay) * (1.0 - d.middlePole * delay));
 }
 
 /// Analogue displacement for unit full-scale velocity, s.
 double analogueDisplacement(double frequency_hz, double highpass_hz) {
-    return std::abs(recordingCharacteristic(frequency_hz) * chainHighpass(frequency_hz, highpass_hz)) /
-           (2 * pi * frequency_hz);
+    return std::abs(recordingCharacteristic(frequency_hz) * chainHighpass(frequency_hz, highpass_hz))
+           / (2 * pi * frequency_hz);
 }
 
 void mapPolesAndZeros(WallFilterDesign& d, double sampleRate_hz, double highpass_hz) {
@@ -93,8 +93,8 @@ HalfTaps fitDerivative(double sampleRate_hz, int order) {
 WallFilterDesign designWallFilter(double sampleRate_hz, double highpass_hz, double fullScaleVelocity_um_s) {
     WallFilterDesign d;
     mapPolesAndZeros(d, sampleRate_hz, highpass_hz);
-    d.gain = fullScaleVelocity_um_s * analogueDisplacement(referenceFrequency_hz, highpass_hz) /
-             std::abs(matchedResponse(d, referenceFrequency_hz, sampleRate_hz));
+    d.gain = fullScaleVelocity_um_s * analogueDisplacement(referenceFrequency_hz, highpass_hz)
+             / std::abs(matchedResponse(d, referenceFrequency_hz, sampleRate_hz));
     d.velocity = fitDerivative(sampleRate_hz, 1);
     d.acceleration = fitDerivative(sampleRate_hz, 2);
     return d;
@@ -117,9 +117,15 @@ inline double DisplacementFilter::step(Channel& c, const Coefficients& k, double
 
 void DisplacementFilter::process(std::span<const float> left, std::span<const float> right,
                                  std::span<double> leftOut_um, std::span<double> rightOut_um) noexcept {
-    assert(left.size() == right.size() && left.size() == leftOut_um.size() && left.size() == rightOut_um.size());
-    const Coefficients k{d.gain,        -d.gain * (1 + d.zeros[0]), d.gain * d.zeros[0], d.highpass[0],
-                         d.highpass[1], d.zeros[1],                 d.middlePole};
+    assert(left.size() == right.size() && left.size() == leftOut_um.size()
+           && left.size() == rightOut_um.size());
+    const Coefficients k{d.gain,
+                         -d.gain * (1 + d.zeros[0]),
+                         d.gain * d.zeros[0],
+                         d.highpass[0],
+                         d.highpass[1],
+                         d.zeros[1],
+                         d.middlePole};
     auto cl = l;
     auto cr = r;
     for (std::size_t i = 0; i < left.size(); ++i) {

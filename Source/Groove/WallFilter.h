@@ -17,12 +17,12 @@ using HalfTaps = std::array<double, halfTaps>;
 
 /// Coefficients for one sample rate; made once in prepare.
 struct WallFilterDesign {
-    double gain = 0;                    ///< µm of displacement per full scale, as the first coefficient
-    std::array<double, 2> zeros{};      ///< matched zeros of T1 and T3 (the third zero is at z = 1)
-    double middlePole = 0;              ///< matched pole of T2
-    std::array<double, 2> highpass{};   ///< a1, a2 of the high-pass pole pair
-    HalfTaps velocity{};                ///< after the first difference, 1/s
-    HalfTaps acceleration{};            ///< after the second difference, 1/s²
+    double gain = 0;                  ///< µm of displacement per full scale, as the first coefficient
+    std::array<double, 2> zeros{};    ///< matched zeros of T1 and T3 (the third zero is at z = 1)
+    double middlePole = 0;            ///< matched pole of T2
+    std::array<double, 2> highpass{}; ///< a1, a2 of the high-pass pole pair
+    HalfTaps velocity{};              ///< after the first difference, 1/s
+    HalfTaps acceleration{};          ///< after the second difference, 1/s²
 };
 
 /// Designs the filters. `fullScaleVelocity_um_s` as from fullScaleVelocity_um_s().

@@ -1,0 +1,349 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Two clocks run on one count of sectors: what the preview head hears (ahead) and what is under the stylus (behind by
+// the preview). The input is cut up at both clocks' boundaries, whatever its block size, so that everything downstream
+// sees the same pieces always.
+#include "Cut/CutEngine.h"
+
+#include "Cut/GrooveCheck.h"
+#include "Cut/StylusStage.h"
+#include "Disc/SectorClock.h"
+#include "Feed/InputGuard.h"
+#include "Feed/PreviewDelay.h"
+#include "Groove/Geometry.h"
+#include "Groove/RecordingCharacteristic.h"
+#include "Lathe/Axis.h"
+#include "Plan/CutPlanner.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <stdexcept>
+
+namespace headland::cut {
+
+namespace {
+
+constexpr double thinLandTolerance_um =
+    0.5; ///< what planning sector by sector cannot promise against each sample
+
+groove::WallFilterDesign filterDesign(const CutSettings& s, double sampleRate_hz) {
+    const auto velocity =
+        groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);
+    return groove::designWallFilter(sampleRate_hz, s.highpass_hz, velocity);
+}
+
+std::int64_t previewLength(const CutSettings& s, double sampleRate_hz) {
+    return std::llround(s.preview_s * sampleRate_hz);
+}
+
+plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
+    plan::PlanSetup p{};
+    p.turn_s = s.turn_s();
+    p.sectorsPerTurn = s.sectors_per_turn;
+    p.guardSectors = s.guardSectors();
+    const auto sector_samples = p.sector_s() * sampleRate_hz;
+    p.previewSectors =
+        static_cast<int>(static_cast<double>(previewLength(s, sampleRate_hz)) / sector_samples) + 1;
+    p.landMin_um = s.land_min_um;
+    p.widthMin_um = s.width_min_um;
+    p.depthBasic_um = s.depth_basic_um;
+    p.depth = {s.depth_basic_um, s.depth_max_um, s.depth_slew_um_s, s.depth_lag_s};
+    p.pitch = {s.pitch_min_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.carriage_lag_s};
+    p.spiralSlew_um_s = s.spiral_slew_um_per_rev_s;
+    return p;
+}
+
+disc::EstimatorSetup estimatorSetup(const CutSettings& s) {
+    return {s.start_radius_mm, s.end_radius_mm, s.turn_s(), s.sectors_per_turn, s.discFormat().nominalSide_s,
+            s.side_length_s};
+}
+
+/// Scratch for one piece between boundaries.
+struct Piece {
+    std::array<float, GrooveCheck::maxBlock> left, right;
+    std::array<double, GrooveCheck::maxBlock> leftWall_um, rightWall_um, pitch_um, depth_um,
+        depthIntegral_um_s, travelled_um;
+};
+
+} // namespace
+
+/// Everything that belongs to one prepared cut.
+class CutEngine::Chain {
+public:
+    Chain(const CutSettings& s, double rate)
+        : settings(s),
+          sampleRate_hz(rate),
+          turnsPerSecond(1 / s.turn_s()),
+          preview(previewLength(s, rate)),
+          design(filterDesign(s, rate)),
+          clock(rate, s.turn_s(), s.sectors_per_turn),
+          heardWalls(design),
+          delay(static_cast<std::size_t>(preview)),
+          planner(planSetup(s, rate)),
+          stage(s),
+          carriage({s.pitch_slew_um_per_rev_s, s.carriage_lag_s}, rate, longestSector()),
+          depthDrive({s.depth_slew_um_s, s.depth_lag_s}, rate, longestSector()),
+          check(design, clock.turnSamples()),
+          estimator(estimatorSetup(s)),
+          badSectors(planSetup(s, rate).previewSectors + 4, 0) {
+        carriage.start(s.lead_in_pitch_um);
+        depthDrive.start(s.depth_basic_um);
+        planner.start(s.lead_in_pitch_um);
+        command_um = s.lead_in_pitch_um;
+        depthCommand_um = s.depth_basic_um;
+        nextHeard = clock.boundary(1);
+        leadIn = clock.boundary(stage.leadInSectors());
+    }
+
+    void program(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
+        feedLeadIn(sink);
+        run(left, right, count, sink);
+    }
+
+    bool finish(std::int64_t count, FrameSink& sink) noexcept {
+        feedLeadIn(sink);
+        if (programEnd < 0)
+            programEnd = heard;
+        run(nullptr, nullptr, count, sink);
+        return stage.done();
+    }
+
+    std::int64_t previewSamples() const noexcept { return preview; }
+    const feed::InputGuard& inputGuard() const noexcept { return guard; }
+    double sampleRate() const noexcept { return sampleRate_hz; }
+
+private:
+    std::int64_t underStylus() const noexcept { return heard - preview; }
+    std::size_t longestSector() const noexcept { return static_cast<std::size_t>(clock.boundary(1)) + 1; }
+
+    /// The preview head hears the lead-in's silence before the program.
+    void feedLeadIn(FrameSink& sink) noexcept {
+        run(nullptr, nullptr, leadIn - std::min(heard, leadIn), sink);
+    }
+
+    /// nullptr: silence.
+    void run(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
+        while (count > 0 && !stage.done()) {
+            if (underStylus() == sectorStart) {
+                beginSector();
+                if (stage.done())
+                    return;
+            }
+            const auto toStylus = underStylus() < 0 ? -underStylus() : sectorEnd - underStylus();
+            const auto length =
+                std::min<std::int64_t>({count, GrooveCheck::maxBlock, nextHeard - heard, toStylus});
+            takePiece(left, right, static_cast<std::size_t>(length));
+            hear(static_cast<std::size_t>(length), left != nullptr);
+            if (underStylus() >= 0)
+                cut(static_cast<std::size_t>(length));
+            heard += length;
+            if (heard == nextHeard)
+                endHeardSector();
+            if (underStylus() == sectorEnd)
+                endSector(sink);
+            count -= length;
+            if (left != nullptr) {
+                left += length;
+                right += length;
+            }
+        }
+    }
+
+    void takePiece(const float* left, const float* right, std::size_t length) noexcept {
+        if (left == nullptr) {
+            std::fill_n(piece.left.begin(), length, 0.0f);
+            std::fill_n(piece.right.begin(), length, 0.0f);
+            return;
+        }
+        std::copy_n(left, length, piece.left.begin());
+        std::copy_n(right, length, piece.right.begin());
+    }
+
+    void hear(std::size_t length, bool isProgram) noexcept {
+        const auto left = std::span(piece.left).first(length);
+        const auto right = std::span(piece.right).first(length);
+        if (isProgram)
+            badInSector += guard.clean(left, right);
+        const auto leftWall = std::span(piece.leftWall_um).first(length);
+        const auto rightWall = std::span(piece.rightWall_um).first(length);
+        heardWalls.process(left, right, leftWall, rightWall);
+        collector.add(leftWall, rightWall);
+    }
+
+    void endHeardSector() noexcept {
+        heardWalls.flushResidue();
+        planner.hear(collector.take());
+        badSectors[heardSector] = badInSector;
+        badInSector = 0;
+        nextHeard = clock.boundary(++heardSector + 1);
+    }
+
+    /// Plans the sector that now reaches the stylus and sends the lathe there in a straight line.
+    void beginSector() noexcept {
+        const auto programOver = programEnd >= 0 && sectorStart >= programEnd;
+        stage.enter(sector, {programOver, radius_mm(), carriage.axis_um(), command_um});
+        sectorEnd = clock.boundary(sector + 1);
+        if (stage.done())
+            return;
+        planned = planner.plan(stage.aim());
+        const auto line = [this](double from_um, double to_um) {
+            const auto start = clock.exactBoundary(sector), end = clock.exactBoundary(sector + 1);
+            const auto perSample_um = (to_um - from_um) / (end - start);
+            return lathe::CommandLine{from_um + perSample_um * (static_cast<double>(sectorStart) - start),
+                                      perSample_um};
+        };
+        carriage.follow(line(command_um, planned.pitch_um), stage.slew_um_s());
+        depthDrive.follow(line(depthCommand_um, planned.depth_um), settings.depth_slew_um_s);
+        command_um = planned.pitch_um;
+        depthCommand_um = planned.depth_um;
+    }
+
+    void cut(std::size_t length) noexcept {
+        const auto left = std::span(piece.left).first(length);
+        const auto right = std::span(piece.right).first(length);
+        delay.process(left, right);
+        const auto travelled = std::span(piece.travelled_um).first(length);
+        const auto depth = std::span(piece.depth_um).first(length);
+        carriage.run(std::span(piece.pitch_um).first(length), travelled);
+        for (auto& t : travelled)
+            t *= turnsPerSecond;
+        depthDrive.run(depth, std::span(piece.depthIntegral_um_s).first(length));
+        check.add(left, right, travelled, depth, stage.state() == State::finishing);
+    }
+
+    void endSector(FrameSink& sink) noexcept {
+        sink.frame(makeFrame());
+        sectorStart = sectorEnd;
+        ++sector;
+    }
+
+    double radius_mm() const noexcept {
+        return settings.start_radius_mm + stage.leadInTravel_mm()
+               - carriage.integral_um_s() * turnsPerSecond / 1000;
+    }
+
+    CutFrame makeFrame() noexcept {
+        const auto measure = check.take();
+        constexpr double um_per_cm = 1e4;
+        CutFrame f{};
+        f.time_s = static_cast<double>(sectorEnd - leadIn) / sampleRate_hz;
+        f.turn = static_cast<double>(sector + 1) / settings.sectors_per_turn;
+        f.radius_mm = radius_mm();
+        f.pitch_um = carriage.axis_um();
+        f.pitchCommand_um = command_um;
+        f.depth_um = depthDrive.axis_um();
+        f.depthCommand_um = depthCommand_um;
+        f.landMin_um = measure.landMin_um;
+        f.widthMin_um = measure.widthMin_um;
+        f.lateralPeak_cm_s = measure.lateralPeak_um_s / um_per_cm;
+        f.verticalPeak_cm_s = measure.verticalPeak_um_s / um_per_cm;
+        // Past the finishing groove there is no disc; the program's analysis goes on as if at its radius.
+        const auto speed_um_s =
+            groove::grooveSpeed_um_s(std::max(f.radius_mm, settings.finishing_radius_mm), settings.turn_s());
+        f.slopePeak = std::max(measure.lateralPeak_um_s, measure.verticalPeak_um_s) / speed_um_s;
+        f.curvatureMin_um = groove::curvatureRadius_um(speed_um_s, measure.accelerationPeak_um_s2);
+        f.demand_um = planned.demand_um;
+        f.shortfall_um = planned.shortfall_um;
+        f.peak_dbfs = measure.programPeak > 0 ? 20 * std::log10(measure.programPeak)
+                                              : -std::numeric_limits<double>::infinity();
+        f.state = stage.state();
+        if (f.state == State::leadIn || f.state == State::program)
+            estimate = estimator.update(f.radius_mm, f.time_s);
+        f.estimate = estimate; // after the program, as it ended
+        f.flags = flagsOf(f);
+        return f;
+    }
+
+    std::uint16_t flagsOf(const CutFrame& f) const noexcept {
+        std::uint16_t flags = 0;
+        const auto raise = [&flags](Flag flag, bool raised) {
+            if (raised)
+                flags = static_cast<std::uint16_t>(flags | static_cast<std::uint16_t>(flag));
+        };
+        raise(Flag::overcut, f.landMin_um < 0);
+        raise(Flag::thinLand, f.landMin_um < settings.land_min_um - thinLandTolerance_um);
+        raise(Flag::narrow, f.widthMin_um < settings.width_min_um);
+        raise(Flag::lifted, f.widthMin_um <= 0);
+        raise(Flag::steep, f.slopePeak > std::tan(settings.back_angle_deg * std::numbers::pi / 180));
+        raise(Flag::tight, f.curvatureMin_um < settings.tip_radius_um);
+        raise(Flag::previewShort, f.shortfall_um > thinLandTolerance_um);
+        raise(Flag::limit, planned.limited);
+        raise(Flag::badSample, badSectors[sector] > 0);
+        return flags;
+    }
+
+    CutSettings settings;
+    double sampleRate_hz;
+    double turnsPerSecond;
+    std::int64_t preview;
+    groove::WallFilterDesign design;
+    disc::SectorClock clock;
+    std::int64_t leadIn = 0; ///< samples of lead-in before the program
+
+    feed::InputGuard guard;
+    groove::DisplacementFilter heardWalls;
+    plan::ExtremeCollector collector;
+    feed::PreviewDelay delay;
+    plan::CutPlanner planner;
+    StylusStage stage;
+    lathe::Axis carriage, depthDrive;
+    GrooveCheck check;
+    disc::DiscEstimator estimator;
+    disc::DiscEstimate estimate{};
+    Piece piece{};
+
+    std::int64_t heard = 0; ///< samples the preview head has heard, from the lead-in's first
+    std::int64_t heardSector = 0;
+    std::int64_t nextHeard = 0;   ///< where the heard sector ends
+    std::int64_t programEnd = -1; ///< first sample after the program, counted as `heard`; -1 while not known
+    int badInSector = 0;
+    plan::SectorRing<int> badSectors;
+
+    std::int64_t sector = 0; ///< under the stylus
+    std::int64_t sectorStart = 0, sectorEnd = 0;
+    plan::SectorPlan planned{};
+    double command_um = 0, depthCommand_um = 0;
+};
+
+CutEngine::CutEngine() = default;
+CutEngine::~CutEngine() = default;
+
+void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz) {
+    const auto problems = validate(settings, sampleRate_hz);
+    if (!problems.empty()) {
+        std::string all;
+        for (const auto& problem : problems)
+            all += (all.empty() ? "" : "\n") + problem;
+        throw std::invalid_argument(all);
+    }
+    chain = std::make_unique<Chain>(settings, sampleRate_hz);
+}
+
+void CutEngine::process(const float* left, const float* right, int frameCount, FrameSink& sink) noexcept {
+    chain->program(left, right, frameCount, sink);
+}
+
+void CutEngine::finish(FrameSink& sink) noexcept {
+    while (!finishSome(1 << 20, sink)) {
+    }
+}
+
+bool CutEngine::finishSome(int frameCount, FrameSink& sink) noexcept {
+    return chain->finish(frameCount, sink);
+}
+
+std::int64_t CutEngine::previewSamples() const noexcept {
+    return chain->previewSamples();
+}
+
+std::int64_t CutEngine::badSamples() const noexcept {
+    return chain->inputGuard().badSamples();
+}
+
+double CutEngine::firstBadSample_s() const noexcept {
+    return static_cast<double>(chain->inputGuard().firstBad()) / chain->sampleRate();
+}
+
+} // namespace headland::cut

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Cut/GrooveCheck.h"
+
+#include "Groove/Geometry.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace headland::cut {
+
+namespace {
+
+constexpr auto infinity = std::numeric_limits<double>::infinity();
+
+/// Greatest of `value(i)`, i < count; four running greatest side by side, because the compiler may not reorder one.
+template <typename Value>
+double greatest(std::size_t count, double start, Value value) noexcept {
+    std::array<double, 4> most{start, start, start, start};
+    std::size_t i = 0;
+    for (; i + most.size() <= count; i += most.size())
+        for (std::size_t lane = 0; lane < most.size(); ++lane) {
+            const double candidate = value(i + lane);
+            most[lane] = candidate > most[lane] ? candidate : most[lane];
+        }
+    for (; i < count; ++i)
+        most[0] = std::max(most[0], static_cast<double>(value(i)));
+    return std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
+}
+
+} // namespace
+
+GrooveCheck::GrooveCheck(const groove::WallFilterDesign& design, double turnSamples)
+    : displacement(design),
+      leftMotion(design),
+      rightMotion(design),
+      innerEdges_um(static_cast<std::size_t>(std::ceil(turnSamples)), 0.0),
+      fraction(std::ceil(turnSamples) - turnSamples) {}
+
+GrooveCheck::Extremes GrooveCheck::none() noexcept {
+    return {infinity, infinity, 0, 0, 0, 0};
+}
+
+void GrooveCheck::add(std::span<const float> left, std::span<const float> right,
+                      std::span<const double> inward_um, std::span<const double> depth_um,
+                      bool closing) noexcept {
+    const auto count = left.size();
+    const auto of = [count](Scratch& scratch) { return std::span(scratch).first(count); };
+    displacement.process(left, right, of(left_um), of(right_um));
+    leftMotion.process(of(left_um), of(leftVelocity), of(leftAcceleration));
+    rightMotion.process(of(right_um), of(rightVelocity), of(rightAcceleration));
+    measureLand(inward_um, depth_um, closing);
+    measureWidth(depth_um);
+    measureMotion(count);
+    measureProgram(left, right);
+    cut += static_cast<std::int64_t>(count);
+}
+
+/// Land = inner edge one turn ago − outer edge now; both relative to the start radius, outward positive.
+void GrooveCheck::measureLand(std::span<const double> inward_um, std::span<const double> depth_um,
+                              bool closing) noexcept {
+    const auto count = inward_um.size();
+    for (std::size_t done = 0; done < count;) {
+        const auto run = std::min(count - done, innerEdges_um.size() - position);
+        auto* edges = innerEdges_um.data() + position;
+        const auto afterRun = position + run == innerEdges_um.size() ? innerEdges_um.front() : edges[run];
+        const auto* inward = inward_um.data() + done;
+        const auto* depth = depth_um.data() + done;
+        const auto* right = right_um.data() + done;
+        const auto* left = left_um.data() + done;
+        const auto outer = [=](std::size_t i) {
+            return groove::outerEdge_um(depth[i], right[i]) - inward[i];
+        };
+        const auto whole =
+            cut + static_cast<std::int64_t>(done) >= static_cast<std::int64_t>(innerEdges_um.size());
+        if (whole && !closing) {
+            const auto negativeLand = [&](std::size_t i) { return outer(i) - edges[i]; };
+            const auto between = [&](std::size_t i) {
+                const auto next = i + 1 < run ? edges[i + 1] : afterRun;
+                return outer(i) - (edges[i] + fraction * (next - edges[i]));
+            };
+            const auto worst = fraction == 0 ? greatest(run, -extremes.land_um, negativeLand)
+                                             : greatest(run, -extremes.land_um, between);
+            extremes.land_um = -worst;
+        }
+        for (std::size_t i = 0; i < run; ++i)
+            edges[i] = groove::innerEdge_um(depth[i], left[i]) - inward[i];
+        position = position + run == innerEdges_um.size() ? 0 : position + run;
+        done += run;
+    }
+}
+
+void GrooveCheck::measureWidth(std::span<const double> depth_um) noexcept {
+    extremes.halfWidth_um = -greatest(depth_um.size(), -extremes.halfWidth_um, [&](std::size_t i) {
+        return -groove::momentaryDepth_um(depth_um[i], left_um[i], right_um[i]);
+    });
+}
+
+void GrooveCheck::measureMotion(std::size_t count) noexcept {
+    const auto sum = [](const Scratch& l, const Scratch& r) {
+        return [&](std::size_t i) { return std::abs(groove::lateral(l[i], r[i])); };
+    };
+    const auto difference = [](const Scratch& l, const Scratch& r) {
+        return [&](std::size_t i) { return std::abs(groove::vertical(l[i], r[i])); };
+    };
+    const auto square = [this](std::size_t i) {
+        return leftAcceleration[i] * leftAcceleration[i] + rightAcceleration[i] * rightAcceleration[i];
+    };
+    extremes.lateral_um_s = greatest(count, extremes.lateral_um_s, sum(leftVelocity, rightVelocity));
+    extremes.vertical_um_s = greatest(count, extremes.vertical_um_s, difference(leftVelocity, rightVelocity));
+    extremes.acceleration2 = greatest(count, extremes.acceleration2, square);
+}
+
+void GrooveCheck::measureProgram(std::span<const float> left, std::span<const float> right) noexcept {
+    extremes.program = greatest(left.size(), extremes.program, [=](std::size_t i) {
+        const auto l = std::abs(left[i]), r = std::abs(right[i]);
+        return l > r ? l : r;
+    });
+}
+
+GrooveMeasure GrooveCheck::take() noexcept {
+    displacement.flushResidue();
+    const auto e = extremes;
+    extremes = none();
+    return {e.land_um == infinity ? std::numeric_limits<double>::quiet_NaN() : e.land_um,
+            2 * e.halfWidth_um,
+            e.lateral_um_s,
+            e.vertical_um_s,
+            std::sqrt(e.acceleration2),
+            e.program};
+}
+
+} // namespace headland::cut

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Measures the groove that was really cut, at full sample rate, from its actual edges: the program under the stylus
+// through filters of its own, the position and depth the simulated lathe had at that sample. Knows nothing of the plan, so
+// that a planner's mistake shows as a measured overcut. Sized at construction; audio thread.
+#pragma once
+
+#include "Groove/WallFilter.h"
+
+#include <array>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+namespace headland::cut {
+
+/// Extremes of one sector.
+struct GrooveMeasure {
+    double landMin_um; ///< NaN when there is no previous turn
+    double widthMin_um;
+    double lateralPeak_um_s;
+    double verticalPeak_um_s;
+    double accelerationPeak_um_s2; ///< across the groove, lateral and vertical together
+    double programPeak;            ///< full scale = 1
+};
+
+class GrooveCheck {
+public:
+    static constexpr int maxBlock = groove::MotionFilter::maxBlock;
+
+    /// `turnSamples` is one revolution; when it is not a whole number the previous turn's edge is interpolated in a
+    /// straight line between its two nearest samples.
+    GrooveCheck(const groove::WallFilterDesign& design, double turnSamples);
+
+    /// The next samples (at most maxBlock) under the stylus: program, how far in the centre line is and how deep.
+    /// `closing`: the groove meets itself on purpose (finishing groove); no land is measured.
+    void add(std::span<const float> left, std::span<const float> right, std::span<const double> inward_um,
+             std::span<const double> depth_um, bool closing) noexcept;
+
+    /// The sector's extremes since the last call.
+    GrooveMeasure take() noexcept;
+
+private:
+    struct Extremes {
+        double land_um, halfWidth_um, lateral_um_s, vertical_um_s, acceleration2, program;
+    };
+    void measureLand(std::span<const double> inward_um, std::span<const double> depth_um,
+                     bool closing) noexcept;
+    void measureWidth(std::span<const double> depth_um) noexcept;
+    void measureMotion(std::size_t count) noexcept;
+    void measureProgram(std::span<const float> left, std::span<const float> right) noexcept;
+    static Extremes none() noexcept;
+
+    groove::DisplacementFilter displacement;
+    groove::MotionFilter leftMotion, rightMotion;
+    std::vector<double> innerEdges_um; ///< inner edges of the last turn, as a ring
+    std::size_t position = 0;
+    double fraction; ///< how far beyond a whole sample the turn reaches
+    std::int64_t cut = 0;
+    Extremes extremes = none();
+    using Scratch = std::array<double, maxBlock>;
+    Scratch left_um{}, right_um{}, leftVelocity{}, rightVelocity{}, leftAcceleration{}, rightAcceleration{};
+};
+
+} // namespace headland::cut

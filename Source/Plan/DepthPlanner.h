@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Plans the groove's unmodulated depth: the least depth that keeps the groove wide enough everywhere the preview
+// shows, within the depth drive's slew, with its lag compensated. On the way up the command is the least from which full
+// slew still meets every demand; it never falls below the slope-limited envelope of the demand ahead.
+// Boundaries are numbered as sectors: boundary b is where sector b begins. Sized once; audio thread.
+#pragma once
+
+#include "Plan/PlanSetup.h"
+#include "Plan/RampModel.h"
+#include "Plan/SectorRing.h"
+
+namespace headland::plan {
+
+class DepthPlanner {
+public:
+    explicit DepthPlanner(const PlanSetup& setup);
+
+    /// Demand of the next sector (guard included): the greatest lift of the stylus in it, µm.
+    void demand(double upward_um) noexcept;
+
+    /// Plans as far as the demand is known, and for certain at least to `boundary`. A plan once certain stays.
+    void planTo(std::int64_t boundary) noexcept;
+
+    /// Command and modelled depth at a boundary; past the known demand, as at its end. From one turn before the
+    /// newest boundary asked for in planTo() on.
+    AxisState at(std::int64_t boundary) const noexcept;
+
+    /// How far the known demand at the boundary last made certain will be missed, µm; 0 if it is met.
+    double shortfall_um() const noexcept { return shortfall; }
+    /// Whether a sector's demand is beyond the greatest depth.
+    bool limited(std::int64_t sector) const noexcept { return wanted_um[sector] > reachable_um; }
+
+private:
+    struct Step {
+        double command_um;
+        double shortfall_um;
+    };
+    Step step(std::int64_t from) const noexcept;
+    double boundaryDemand(std::int64_t boundary) const noexcept;
+
+    PlanSetup setup;
+    RampModel model;
+    FullSlewForecast forecast;
+    double reachable_um; ///< deepest the axis can be sent to without overshooting the limit
+    int lookahead;       ///< sectors after which no demand matters yet
+    SectorRing<double> wanted_um;
+    SectorRing<AxisState> states;
+    std::int64_t known = 0;   ///< sectors whose demand is known
+    std::int64_t certain = 0; ///< boundary up to which the plan stands
+    double shortfall = 0;
+};
+
+} // namespace headland::plan

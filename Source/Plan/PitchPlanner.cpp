@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plan/PitchPlanner.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headland::plan {
+
+namespace {
+
+constexpr int steadySectors =
+    2; ///< straight lines between boundaries would zigzag if each looked one ahead only
+
+} // namespace
+
+PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
+    : setup(s),
+      model(s.sector_s(), s.pitch.lag_s),
+      rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, horizon),
+      holding(s.sector_s(), s.pitch.lag_s, 0, steadySectors),
+      positions_um(s.sectorsPerTurn + 2) {}
+
+void PitchPlanner::start(double pitch_um) noexcept {
+    boundary = 0;
+    positions_um[0] = 0;
+    now = {pitch_um, pitch_um};
+}
+
+/// Distance still to go to the j-th boundary ahead, at most one turn away, µm.
+double PitchPlanner::need_um(int j, double spacing_um) const noexcept {
+    return positions_um[boundary + j - setup.sectorsPerTurn] + spacing_um - positions_um[boundary];
+}
+
+/// Least pitch that, held, meets the next demands.
+double PitchPlanner::steady_um(std::span<const double> spacing_um) const noexcept {
+    auto least_um = 0.0;
+    for (int j = 1; j <= std::min(steadySectors, static_cast<int>(spacing_um.size())); ++j) {
+        const auto need = need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]);
+        const auto& run = holding.integral(j);
+        least_um = std::max(least_um, (need * setup.turn_s - run.rest(now)) / run.v1);
+    }
+    return least_um;
+}
+
+/// Least pitch from which full slew without end would meet every demand.
+double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept {
+    const auto turn = setup.sectorsPerTurn;
+    const auto count = static_cast<int>(spacing_um.size());
+    auto least_um = 0.0;
+    for (int j = 1; j <= std::min(turn, count); ++j) {
+        const auto need = need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]);
+        const auto& run = rising.integral(j);
+        least_um = std::max(least_um, (need * setup.turn_s - run.rest(now)) / run.v1);
+    }
+    for (int j = turn + 1; j <= count; ++j) { // the turn before lies ahead as well
+        const auto& run = rising.integral(j);
+        const auto& before = rising.integral(j - turn);
+        const auto spacing = spacing_um[static_cast<std::size_t>(j) - 1];
+        least_um = std::max(least_um, (spacing * setup.turn_s - run.rest(now) + before.rest(now))
+                                          / (run.v1 - before.v1));
+    }
+    return least_um;
+}
+
+/// How far the demand on the j-th boundary is missed when the pitch goes to `pitch_um` and on at full slew up to its
+/// limit. At the limit the carriage is taken to be there already, which errs to the safe side by the lag's remainder.
+double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept {
+    const auto& axis = rising.axis(j);
+    auto run_um_s = rising.integral(j).at(pitch_um, now);
+    const auto excess_um =
+        pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
+    if (excess_um > 0)
+        run_um_s += setup.pitch.lag_s * std::max(0.0, axis.at(pitch_um, now) - setup.pitch.greatest_um)
+                    - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
+    if (j <= setup.sectorsPerTurn)
+        return need_um(j, spacing_um) - run_um_s / setup.turn_s;
+    return spacing_um
+           - (run_um_s - rising.integral(j - setup.sectorsPerTurn).at(pitch_um, now)) / setup.turn_s;
+}
+
+/// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`.
+double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
+                                    double greatest_um) const noexcept {
+    constexpr int halvings = 24;
+    const auto rise_um = setup.pitch.slew_um_s * setup.sector_s();
+    for (int j = 1; j <= static_cast<int>(spacing_um.size()); ++j) {
+        if (pitch_um + rise_um * (j - 1) <= setup.pitch.greatest_um)
+            continue;
+        const auto spacing = spacing_um[static_cast<std::size_t>(j) - 1];
+        if (pitch_um >= greatest_um || shortfallAt_um(j, spacing, pitch_um) <= 0)
+            continue;
+        auto low = pitch_um, high = greatest_um;
+        for (int i = 0; i < halvings; ++i) {
+            const auto middle = (low + high) / 2;
+            (shortfallAt_um(j, spacing, middle) > 0 ? low : high) = middle;
+        }
+        pitch_um = high;
+    }
+    return pitch_um;
+}
+
+PitchStep PitchPlanner::step(std::span<const double> demanded_um, const PitchAim& aim) noexcept {
+    const auto spacing_um = aim.heedDemand ? demanded_um : std::span<const double>{};
+    const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();
+    const auto top_um = std::min(now.command_um + aim.slewUp_um_s * setup.sector_s(), aim.greatest_um);
+    const auto bottom_um = now.command_um - aim.slewDown_um_s * setup.sector_s();
+    auto floor = floor_um(spacing_um);
+    const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, aim.greatest_um));
+    if (floor <= reachable_um)
+        floor = cappedFloor_um(spacing_um, floor, reachable_um);
+    const auto wanted_um = std::max({floor, aim.wish_um, steady_um(spacing_um)});
+    const auto command_um = std::max(bottom_um, std::min(top_um, wanted_um));
+
+    auto shortfall_um = 0.0;
+    if (floor >= reachable_um)
+        for (std::size_t i = 0; i < spacing_um.size(); ++i)
+            shortfall_um =
+                std::max(shortfall_um, shortfallAt_um(static_cast<int>(i) + 1, spacing_um[i], command_um));
+
+    const auto next = model.after(now, command_um);
+    positions_um[boundary + 1] = positions_um[boundary] + model.integral(now, next) / setup.turn_s;
+    ++boundary;
+    now = next;
+    return {command_um, next.axis_um, shortfall_um};
+}
+
+} // namespace headland::plan

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the planners have to be told once, before the cut. Plain data.
+#pragma once
+
+namespace headland::plan {
+
+/// Limits and lag of one axis, as the lathe is believed to behave.
+struct AxisLimits {
+    double least_um;
+    double greatest_um;
+    double slew_um_s; ///< of the command; for pitch in µm per revolution per second
+    double lag_s;     ///< first order, axis behind command
+};
+
+struct PlanSetup {
+    double turn_s;
+    int sectorsPerTurn;
+    int guardSectors;   ///< every demand is widened by this many sectors on either side
+    int previewSectors; ///< whole sectors between preview head and stylus
+    double landMin_um;
+    double widthMin_um;
+    double depthBasic_um;
+    AxisLimits depth;
+    AxisLimits pitch;
+    double spiralSlew_um_s; ///< of the pitch command into and out of lead-in and lead-out
+
+    double sector_s() const noexcept { return turn_s / sectorsPerTurn; }
+};
+
+} // namespace headland::plan
