@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// All that is known of a cut once it is done, in one place: what text, JSON and picture are made from.
+#pragma once
+
+#include "Console/CutRun.h"
+#include "Console/EstimateCheck.h"
+#include "Console/ExitCode.h"
+#include "Console/LevelSearch.h"
+#include "Cut/CutSettings.h"
+#include "Cut/CutSummary.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace headland::console {
+
+/// The program file, as shown to a person.
+struct ProgramFacts {
+    std::string fileName; ///< without its folder, printable
+    std::string format;   ///< "WAV, 24 bit"
+    double sampleRate_hz = 0;
+    int channels = 0;
+    std::int64_t length_frames = 0;
+    double length_s = 0;
+};
+
+struct CutReport {
+    ProgramFacts program;
+    cut::CutSettings settings;
+    cut::CutSummary summary;
+    CutOutcome outcome;
+    EstimateCheck estimates;
+    std::optional<LevelSearchResult>
+        level; ///< only of a side that does not fit, and only if it was searched for
+
+    ExitCode exitCode() const noexcept {
+        return summary.verdict() == cut::Verdict::canBeCut ? ExitCode::done : ExitCode::cannotBeCut;
+    }
+    /// Radius by which the program goes beyond the innermost allowed, mm; 0 when it fits.
+    double tooLong_mm() const noexcept {
+        return summary.fits ? 0 : settings.end_radius_mm - summary.endDiameter_mm / 2;
+    }
+    /// Program time that does not fit, s; 0 when it does.
+    double tooLong_s() const noexcept {
+        return summary.fits ? 0 : summary.sideLength_s - summary.fitLength_s;
+    }
+};
+
+} // namespace headland::console

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/ListCommands.h"
+
+#include "Console/PresetFile.h"
+#include "Console/SummaryText.h"
+#include "Console/Text.h"
+#include "Cut/SettingsTable.h"
+
+#include <ostream>
+
+namespace headland::console {
+
+namespace {
+
+constexpr std::size_t columns = 100;
+constexpr std::size_t indent = 4;
+
+std::string paragraph(const std::string& text) {
+    return wrapped(std::string(indent, ' ') + text, columns, indent) + "\n";
+}
+
+/// "default 12 µm, from 0 to 200"; for the format, its keys.
+std::string valuesText(const cut::Setting& setting) {
+    const cut::CutSettings defaults;
+    if (setting.key == "format") {
+        std::string keys;
+        for (const auto& format : disc::formats())
+            keys += (keys.empty() ? "" : ", ") + std::string(format.key);
+        return "default " + cut::getText(defaults, setting) + ", one of " + keys;
+    }
+    const auto unit = setting.unit.empty() ? "" : " " + std::string(setting.unit);
+    return "default " + plain(cut::getNumber(defaults, setting)) + unit + ", from " + plain(setting.least)
+           + " to " + plain(setting.greatest);
+}
+
+} // namespace
+
+void settingsCommand(std::ostream& out) {
+    out << "Settings, as in --set KEY=VALUE, presets and JSON:\n";
+    for (const auto& setting : cut::settingsTable())
+        out << "\n"
+            << setting.key << "  (" << valuesText(setting) << ")\n"
+            << paragraph(std::string(setting.does)) << paragraph("Default: " + std::string(setting.reason));
+}
+
+void presetsCommand(std::ostream& out) {
+    out << "Presets, as in --preset NAME; a path to a file of your own will do as well:\n";
+    for (const auto& name : builtInPresetNames()) {
+        const auto preset = loadPreset(name);
+        std::string values;
+        for (const auto& [key, text] : preset.settings)
+            values += (values.empty() ? "" : ", ") + key + "=" + text;
+        out << "\n"
+            << name << "  (" << preset.name << ")\n"
+            << paragraph(preset.about) << paragraph("Sets " + values);
+    }
+}
+
+} // namespace headland::console

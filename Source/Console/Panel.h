@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One panel of the picture: a frame with its two scales, grid, heading and legend, and the ways a decimated series is
+// drawn in it. Lengths in px. One thread.
+#pragma once
+
+#include "Console/ChartScale.h"
+#include "Console/PictureSeries.h"
+#include "Console/SvgDrawing.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace headland::console {
+
+using PictureBins = std::span<const PictureSeries::Decimator::Bin>;
+
+/// One entry of a legend.
+struct LegendEntry {
+    std::string label;
+    Paint paint;
+    bool isArea = false; ///< drawn as a patch, otherwise as a line
+};
+
+/// Where a panel is and how values become places in it.
+struct Panel {
+    ChartScale time;  ///< s → x
+    ChartScale value; ///< the panel's quantity → y
+
+    double left() const noexcept { return time.atLeast_px; }
+    double right() const noexcept { return time.atGreatest_px; }
+    double top() const noexcept { return value.atGreatest_px; }
+    double bottom() const noexcept { return value.atLeast_px; }
+};
+
+/// Background, grid lines at the ticks, and the numbers of the left-hand scale.
+void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& timeTicks_s,
+               const std::vector<double>& valueTicks);
+
+/// Heading above the panel's left end ("pitch, µm") and the legend above its right end.
+void drawHeading(SvgDrawing& drawing, const Panel& panel, const std::string& heading,
+                 const std::vector<LegendEntry>& legend);
+
+/// The stroke that covers everything a series does, from least to greatest of every bin.
+void drawRange(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
+
+/// A line through the least values only.
+void drawLeast(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
+
+/// The area from the panel's floor up to the greatest values.
+void drawArea(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
+
+/// A level across the whole panel.
+void drawLevel(SvgDrawing& drawing, const Panel& panel, double value, const Paint& paint);
+
+} // namespace headland::console

@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/Picture.h"
+
+#include "Console/FlagLanes.h"
+#include "Console/Panel.h"
+#include "Console/Text.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headland::console {
+
+namespace {
+
+constexpr double left_px = 124;
+constexpr double right_px = pictureWidth_px - 124.0;
+constexpr double firstPanel_px = 150;
+constexpr double lastEdge_px = pictureHeight_px - 52.0; ///< the time scale stands below it
+constexpr double headingRoom_px = 34;                   ///< above every panel
+constexpr double title_px = 24;
+constexpr double subtitle_px = 16;
+constexpr double label_px = 13;
+constexpr std::size_t fileNameMax_characters = 90;
+constexpr int timeTicksMax = 16;
+
+// Okabe–Ito; lines also differ in width and dashes.
+constexpr std::string_view cutColour = "#0072b2";
+constexpr std::string_view commandColour = "#e69f00";
+constexpr std::string_view demandColour = "#56b4e9";
+constexpr std::string_view limitColour = "#d55e00";
+constexpr std::string_view offProgramColour = "#ebebeb";
+
+constexpr Paint cutPaint{.stroke = cutColour, .strokeWidth = 1.2};
+constexpr Paint commandPaint{.stroke = commandColour, .strokeWidth = 3.5, .strokeOpacity = 0.75};
+constexpr Paint demandPaint{.fill = demandColour, .fillOpacity = 0.4};
+constexpr Paint limitPaint{.stroke = limitColour, .strokeWidth = 1.5, .dashes = "9 5"};
+constexpr Paint zeroPaint{.stroke = "#000000", .strokeWidth = 1.5};
+constexpr Paint estimatePaint{.stroke = "#009e73", .strokeWidth = 1.2, .dashes = "3 3"};
+
+/// Greatest and least of one series over all bins; nothing if it has no values.
+SeriesRange wholeRange(PictureBins bins, Series series) {
+    SeriesRange whole;
+    for (const auto& bin : bins)
+        whole.merge(rangeOf(bin, series));
+    return whole;
+}
+
+/// The text cut to at most `characters`, the middle left out, so that the ending stays.
+std::string shortened(const std::string& text, std::size_t characters) {
+    const auto whole = juce::String::fromUTF8(text.c_str());
+    if (static_cast<std::size_t>(whole.length()) <= characters)
+        return text;
+    const auto half = static_cast<int>(characters / 2);
+    return (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
+        .toStdString();
+}
+
+/// Breaks text at spaces into lines of at most `characters`, as far as there are spaces.
+std::vector<std::string> lines(const std::string& text, std::size_t characters) {
+    std::vector<std::string> result;
+    std::size_t start = 0;
+    while (text.size() - start > characters) {
+        const auto space = text.rfind(' ', start + characters);
+        if (space == std::string::npos || space <= start)
+            break;
+        result.push_back(text.substr(start, space - start));
+        start = space + 1;
+    }
+    result.push_back(text.substr(start));
+    return result;
+}
+
+/// The picture's place to place: what every panel shares.
+struct Layout {
+    ChartScale time;
+    std::vector<double> ticks_s;
+    double pitchTop = 0, depthTop = 0, landTop = 0, diameterTop = 0, lanesTop = 0;
+    double pitchHeight = 0, smallHeight = 0, lanesHeight = 0;
+
+    Panel panel(double top, double height, double least, double greatest) const {
+        return {time, {least, greatest, top + height, top}};
+    }
+};
+
+Layout layOut(PictureBins bins, const cut::CutSummary& summary) {
+    Layout layout;
+    const auto start_s = bins.empty() ? 0.0 : bins.front().start;
+    const auto end_s = bins.empty() ? 1.0 : bins.back().end;
+    layout.time = {start_s, end_s, left_px, right_px};
+    layout.ticks_s = timeTicks(start_s, end_s, timeTicksMax);
+    layout.lanesHeight = std::max(1, laneCount(summary)) * laneHeight_px;
+    const auto room = lastEdge_px - layout.lanesHeight - firstPanel_px - 4 * headingRoom_px;
+    layout.smallHeight = std::floor(room * 0.2);
+    layout.pitchHeight = room - 3 * layout.smallHeight;
+    layout.pitchTop = firstPanel_px;
+    layout.depthTop = layout.pitchTop + layout.pitchHeight + headingRoom_px;
+    layout.landTop = layout.depthTop + layout.smallHeight + headingRoom_px;
+    layout.diameterTop = layout.landTop + layout.smallHeight + headingRoom_px;
+    layout.lanesTop = layout.diameterTop + layout.smallHeight + headingRoom_px;
+    return layout;
+}
+
+void drawTitle(SvgDrawing& drawing, const PictureContent& content) {
+    const auto& summary = content.summary;
+    drawing.text(left_px, 40, shortened(content.fileName, fileNameMax_characters),
+                 {.size_px = title_px, .bold = true});
+    drawing.text(left_px, 66,
+                 std::string(content.settings.discFormat().name) + "; program "
+                     + minutesSeconds(summary.sideLength_s) + ", " + fixed(summary.turns, 1) + " turns, from "
+                     + fixed(summary.startDiameter_mm, 1) + " to " + fixed(summary.endDiameter_mm, 1)
+                     + " mm diameter; disc level " + fixed(content.settings.disc_level_db, 1) + " dB",
+                 {.size_px = subtitle_px});
+    auto baseline = 92.0;
+    for (const auto& line : lines(summary.verdictLine(), 130)) {
+        drawing.text(left_px, baseline, line, {.size_px = subtitle_px, .bold = true});
+        baseline += 20;
+    }
+}
+
+/// A stretch of time that is not program.
+struct OffProgram {
+    double from_s, to_s;
+    std::string name;
+};
+
+/// Greys it.
+void drawShade(SvgDrawing& drawing, const Panel& panel, const OffProgram& part) {
+    const auto x1 = panel.time(part.from_s), x2 = panel.time(part.to_s);
+    if (x2 - x1 >= 1)
+        drawing.rectangle(x1, panel.top(), x2 - x1, panel.bottom() - panel.top(), {.fill = offProgramColour});
+}
+
+/// Says what it is, over the grid, where there is room to.
+void drawName(SvgDrawing& drawing, const Panel& panel, const OffProgram& part) {
+    const auto x1 = panel.time(part.from_s), x2 = panel.time(part.to_s);
+    const auto width = textWidth_px(part.name, label_px);
+    if (x2 - x1 < width + 4)
+        return;
+    const auto middle = (x1 + x2) / 2, baseline = panel.top() + 18;
+    drawing.rectangle(middle - width / 2, baseline - label_px, width, label_px + 4,
+                      {.fill = offProgramColour});
+    drawing.text(middle, baseline, part.name, {.size_px = label_px, .anchor = "middle"});
+}
+
+void drawGround(SvgDrawing& drawing, const Panel& panel, const PictureContent& content, const Layout& layout,
+                const std::vector<double>& valueTicks) {
+    const OffProgram parts[]{{layout.time.least, 0, "lead-in"},
+                             {content.summary.sideLength_s, layout.time.greatest, "lead-out"}};
+    for (const auto& part : parts)
+        drawShade(drawing, panel, part);
+    drawFrame(drawing, panel, layout.ticks_s, valueTicks);
+    for (const auto& part : parts)
+        drawName(drawing, panel, part);
+    drawSpoiltPlaces(drawing, panel, content.bins);
+}
+
+/// The pitch panel's right-hand scale, in lines per inch.
+void drawLinesPerInch(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& pitchTicks_um) {
+    for (const auto tick_um : pitchTicks_um)
+        if (tick_um > 0)
+            drawing.text(panel.right() + 8, panel.value(tick_um) + 0.35 * label_px,
+                         linesPerInch(tick_um) + " lpi", {.size_px = label_px});
+}
+
+void drawPitch(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
+    const auto cut_um = wholeRange(content.bins, Series::pitch).greatest;
+    const auto demand_um = wholeRange(content.bins, Series::demand).greatest;
+    // A demand no lathe can meet would flatten everything else: the scale ends a little above the greatest pitch.
+    const auto greatest_um = std::max(cut_um, std::min(demand_um, content.settings.pitch_max_um));
+    const auto scale_um = greatest_um > 0 ? greatest_um : content.settings.pitch_max_um; // no program at all
+    const auto panel = layout.panel(layout.pitchTop, layout.pitchHeight, 0, 1.06 * scale_um);
+    const auto ticks = roundTicks(0, panel.value.greatest, 9);
+    drawGround(drawing, panel, content, layout, ticks);
+    drawLinesPerInch(drawing, panel, ticks);
+    drawArea(drawing, panel, content.bins, Series::demand, demandPaint);
+    drawRange(drawing, panel, content.bins, Series::pitchCommand, commandPaint);
+    drawRange(drawing, panel, content.bins, Series::pitch, cutPaint);
+    const auto demandLabel = demand_um > panel.value.greatest
+                                 ? "spacing demanded, up to " + fixed(demand_um, 0) + " µm (above the scale)"
+                                 : std::string("spacing demanded");
+    drawHeading(drawing, panel, "pitch, µm per turn (right: lines per inch)",
+                {{demandLabel, demandPaint, true}, {"commanded", commandPaint}, {"as cut", cutPaint}});
+}
+
+void drawDepth(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
+    auto range = wholeRange(content.bins, Series::depth);
+    range.merge(wholeRange(content.bins, Series::depthCommand));
+    const auto scale_um = range.greatest > 0 ? range.greatest : content.settings.depth_max_um;
+    const auto panel = layout.panel(layout.depthTop, layout.smallHeight, 0, 1.1 * scale_um);
+    drawGround(drawing, panel, content, layout, roundTicks(0, panel.value.greatest, 5));
+    drawRange(drawing, panel, content.bins, Series::depthCommand, commandPaint);
+    drawRange(drawing, panel, content.bins, Series::depth, cutPaint);
+    drawHeading(drawing, panel, "depth, µm", {{"commanded", commandPaint}, {"as cut", cutPaint}});
+}
+
+void drawLand(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
+    const auto set_um = content.settings.land_min_um;
+    // What matters is near and below the set land; wide land is drawn along the upper edge.
+    const auto greatest_um = std::max(50.0, 4 * set_um);
+    const auto least_um = std::min(0.0, 1.1 * wholeRange(content.bins, Series::land).least);
+    const auto panel = layout.panel(layout.landTop, layout.smallHeight, least_um, greatest_um);
+    drawGround(drawing, panel, content, layout, roundTicks(least_um, greatest_um, 5));
+    drawLevel(drawing, panel, 0, zeroPaint);
+    drawLevel(drawing, panel, set_um, limitPaint);
+    drawLeast(drawing, panel, content.bins, Series::land, cutPaint);
+    drawHeading(drawing, panel, "least land, µm (more than " + fixed(greatest_um, 0) + " at the upper edge)",
+                {{"set land, " + plain(set_um) + " µm", limitPaint},
+                 {"zero: below it, overcut", zeroPaint},
+                 {"as cut", cutPaint}});
+}
+
+void drawDiameter(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
+    const auto limit_mm = 2 * content.settings.end_radius_mm;
+    const auto least_mm = std::min(limit_mm, content.summary.endDiameter_mm);
+    const auto margin_mm = 0.08 * (content.summary.startDiameter_mm - least_mm);
+    const auto panel = layout.panel(layout.diameterTop, layout.smallHeight, least_mm - margin_mm,
+                                    content.summary.startDiameter_mm + margin_mm);
+    drawGround(drawing, panel, content, layout, roundTicks(panel.value.least, panel.value.greatest, 5));
+    drawLevel(drawing, panel, limit_mm, limitPaint);
+    drawRange(drawing, panel, content.bins, Series::endDiameter, estimatePaint);
+    drawRange(drawing, panel, content.bins, Series::diameter, cutPaint);
+    drawHeading(drawing, panel, "groove diameter, mm",
+                {{"innermost allowed, " + plain(limit_mm) + " mm", limitPaint},
+                 {"end of program as estimated on the way", estimatePaint},
+                 {"as cut", cutPaint}});
+}
+
+void drawLanes(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
+    const auto panel = layout.panel(layout.lanesTop, layout.lanesHeight, 0, 1);
+    const auto none = laneCount(content.summary) == 0;
+    drawFrame(drawing, panel, layout.ticks_s, {});
+    drawFlagLanes(drawing, panel, content.bins, content.summary);
+    drawHeading(drawing, panel, none ? "flagged passages: none" : "flagged passages", {});
+}
+
+void drawTimeScale(SvgDrawing& drawing, const Layout& layout) {
+    const auto baseline = lastEdge_px + 20;
+    for (const auto tick_s : layout.ticks_s)
+        drawing.text(layout.time(tick_s), baseline, minutesSeconds(tick_s),
+                     {.size_px = label_px, .anchor = "middle"});
+    drawing.text((left_px + right_px) / 2, baseline + 21, "program time at the stylus, min:s",
+                 {.size_px = 15, .anchor = "middle", .bold = true});
+}
+
+} // namespace
+
+SvgDrawing drawPicture(const PictureContent& content) {
+    SvgDrawing drawing(pictureWidth_px, pictureHeight_px);
+    const auto layout = layOut(content.bins, content.summary);
+    drawTitle(drawing, content);
+    drawPitch(drawing, content, layout);
+    drawDepth(drawing, content, layout);
+    drawLand(drawing, content, layout);
+    drawDiameter(drawing, content, layout);
+    drawLanes(drawing, content, layout);
+    drawTimeScale(drawing, layout);
+    return drawing;
+}
+
+} // namespace headland::console

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Ctrl-C and a polite kill (SIGINT, SIGTERM) while a cut runs: noted, and asked about between blocks, so that the work
+// ends in order and leaves no half-written file. The previous handling is restored at the end. One at a time, on the
+// main thread.
+#pragma once
+
+#include <signal.h>
+
+namespace headland::console {
+
+/// Thrown by the work when it finds that the user has stopped it.
+struct Stopped {};
+
+/// Notes the signals for as long as it lives.
+class StopSignal {
+public:
+    /// Begins to note; a signal noted by an earlier one is forgotten.
+    StopSignal();
+    ~StopSignal();
+    StopSignal(const StopSignal&) = delete;
+    StopSignal& operator=(const StopSignal&) = delete;
+
+    /// True once the user has asked to stop.
+    bool isSet() const noexcept;
+
+    /// Throws Stopped once the user has asked to stop.
+    void check() const;
+
+private:
+    struct sigaction previousInterrupt {};
+    struct sigaction previousTerminate {};
+};
+
+} // namespace headland::console

@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/SummaryText.h"
+
+#include "Console/FlagTable.h"
+#include "Console/Text.h"
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <vector>
+
+namespace headland::console {
+
+namespace {
+
+constexpr std::size_t labelColumns = 17;
+constexpr std::size_t textColumns = 100;
+
+/// Characters, not bytes: µ and ² take two.
+std::size_t columnsOf(std::string_view text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
+}
+
+std::string padded(std::string_view text, std::size_t columns) {
+    const auto used = columnsOf(text);
+    return std::string(text) + std::string(used < columns ? columns - used : 1, ' ');
+}
+
+std::string row(std::string_view label, const std::string& text) {
+    return wrapped(padded(label, labelColumns) + text, textColumns, labelColumns) + "\n";
+}
+
+/// " at 3:12.4, diameter 270.1 mm"
+std::string place(const cut::Extreme& extreme) {
+    return " at " + minutesTenths(extreme.time_s) + ", diameter " + fixed(2 * extreme.radius_mm, 1) + " mm";
+}
+
+std::string channelsText(int channels) {
+    return channels == 1 ? "mono (cut on both walls)" : "stereo";
+}
+
+std::string programRows(const CutReport& report) {
+    const auto& program = report.program;
+    const auto& summary = report.summary;
+    return row("Program", program.fileName + ": " + program.format + ", "
+                              + plain(program.sampleRate_hz / 1000) + " kHz, "
+                              + channelsText(program.channels))
+           + row("Disc", std::string(report.settings.discFormat().name) + ", disc level "
+                             + plain(report.settings.disc_level_db) + " dB")
+           + row("Side length", minutesSeconds(program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
+           + row("Diameter",
+                 fixed(summary.startDiameter_mm, 1) + " mm at the start, " + fixed(summary.endDiameter_mm, 1)
+                     + " mm at the end"
+                     + (summary.finishingDiameter_mm > 0
+                            ? ", finishing groove at " + fixed(summary.finishingDiameter_mm, 1) + " mm"
+                            : ", no room for a finishing groove"));
+}
+
+std::string leftText(const CutReport& report) {
+    if (!report.summary.fits)
+        return "none: the program goes " + fixed(report.tooLong_mm(), 2)
+               + " mm beyond the innermost allowed radius";
+    const auto& last = report.estimates.last();
+    return fixed(report.summary.left_mm, 2) + " mm of radius, " + fixed(report.summary.left_cm2, 1) + " cm²"
+           + (last.seen ? ", " + minutesSeconds(60 * last.estimate.left_min) + " at the going rate" : "");
+}
+
+std::string discRows(const CutReport& report) {
+    return row("Disc used", fixed(report.summary.used_mm, 2) + " mm of radius, "
+                                + fixed(report.summary.used_cm2, 1) + " cm²")
+           + row("Disc left", leftText(report));
+}
+
+std::string pitchText(double pitch_um) {
+    return fixed(pitch_um, 1) + " µm (" + linesPerInch(pitch_um) + " lines per inch)";
+}
+
+std::string grooveRows(const cut::CutSummary& summary) {
+    return row("Pitch", "mean " + pitchText(summary.pitchMean_um) + ", least "
+                            + pitchText(summary.pitchLeast_um) + ", greatest "
+                            + pitchText(summary.pitchGreatest_um))
+           + row("Depth", "mean " + fixed(summary.depthMean_um, 1) + " µm, least "
+                              + fixed(summary.depthLeast_um, 1) + " µm, greatest "
+                              + fixed(summary.depthGreatest_um, 1) + " µm");
+}
+
+/// A row for an extreme, or for there being none.
+std::string extremeRow(std::string_view label, const cut::Extreme& extreme, const std::string& figure) {
+    if (!extreme.valid)
+        return row(label, "none: there is too little program");
+    return row(label, figure + place(extreme));
+}
+
+std::string extremeRows(const CutReport& report) {
+    const auto& summary = report.summary;
+    const auto& settings = report.settings;
+    const auto& curvature = summary.curvatureLeast;
+    const auto steepest = std::tan(settings.back_angle_deg * 3.14159265358979323846 / 180);
+    return extremeRow("Least land", summary.landLeast,
+                      fixed(summary.landLeast.value, 1) + " µm (set: " + plain(settings.land_min_um) + ")")
+           + extremeRow("Narrowest groove", summary.widthLeast,
+                        fixed(summary.widthLeast.value, 1) + " µm (set: " + plain(settings.width_min_um)
+                            + ")")
+           + extremeRow("Steepest", summary.slopeGreatest,
+                        "slope " + fixed(summary.slopeGreatest.value, 2) + " (limit " + fixed(steepest, 2)
+                            + ")")
+           + (curvature.valid && !std::isfinite(curvature.value)
+                  ? row("Tightest", "none: the groove is straight")
+                  : extremeRow("Tightest", curvature,
+                               "radius of curvature " + fixed(curvature.value, 1) + " µm (playback tip "
+                                   + plain(settings.tip_radius_um) + ")"));
+}
+
+/// How the estimate did half way, to show how far it can be trusted.
+std::string estimateRow(const CutReport& report) {
+    const auto& half = report.estimates.forecasts()[1];
+    if (!half.seen)
+        return "";
+    return row("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
+                               + fixed(half.estimate.endDiameterUncertainty_mm, 1)
+                               + " mm for the end diameter; it was " + fixed(report.summary.endDiameter_mm, 1)
+                               + " mm");
+}
+
+std::size_t rank(cut::Flag flag) {
+    return static_cast<std::size_t>(&flagRow(flag) - flagTable().data());
+}
+
+bool isWorse(const cut::Passage& a, const cut::Passage& b) {
+    if (a.flag != b.flag)
+        return rank(a.flag) < rank(b.flag);
+    if (a.worst.valid && b.worst.valid && a.worst.value != b.worst.value)
+        return flagRow(a.flag).lessIsWorse ? a.worst.value < b.worst.value : a.worst.value > b.worst.value;
+    return a.worst.valid != b.worst.valid ? a.worst.valid : a.start_s < b.start_s;
+}
+
+std::string passageLine(const cut::Passage& passage) {
+    return "  " + padded(std::string(cut::name(passage.flag)), labelColumns - 2)
+           + padded(minutesTenths(passage.start_s) + " to " + minutesTenths(passage.end_s), 20)
+           + padded(worstText(passage), 22)
+           + (passage.worst.valid ? "diameter " + fixed(2 * passage.worst.radius_mm, 1) + " mm" : "") + "\n";
+}
+
+std::string flagCounts(const cut::CutSummary& summary) {
+    std::string text;
+    for (const auto& entry : flagTable())
+        if (const auto passages = summary.flaggedPassages[cut::indexOf(entry.flag)]; passages > 0)
+            text += (text.empty() ? "" : ", ") + std::to_string(passages) + " "
+                    + std::string(cut::name(entry.flag));
+    return text;
+}
+
+std::string passageRows(const cut::CutSummary& summary) {
+    const auto all = static_cast<long long>(summary.passages.size()) + summary.passagesLeftOut;
+    if (all == 0)
+        return row("Flagged passages", "none");
+    auto text = row("Flagged passages", std::to_string(all) + " (" + flagCounts(summary) + "), worst first:");
+    auto ordered = summary.passages;
+    std::sort(ordered.begin(), ordered.end(), isWorse);
+    const auto listed = std::min(ordered.size(), listedPassagesMax);
+    for (std::size_t i = 0; i < listed; ++i)
+        text += passageLine(ordered[i]);
+    if (const auto more = all - static_cast<long long>(listed); more > 0)
+        text += "  and " + std::to_string(more) + " more; --csv and --json give them all\n";
+    return text;
+}
+
+std::string badSampleRow(const CutOutcome& outcome) {
+    if (outcome.badSamples == 0)
+        return "";
+    return row("Bad samples", counted(outcome.badSamples, "sample")
+                                  + " of the program not a number, infinite or absurd, the first at "
+                                  + minutesTenths(outcome.firstBadSample_s) + "; cut as silence");
+}
+
+std::string levelText(const CutReport& report) {
+    if (!report.level)
+        return "";
+    const auto& level = *report.level;
+    const auto after = " (found by cutting it " + counted(level.runs, "more time") + ")";
+    switch (level.outcome) {
+    case LevelSearchResult::Outcome::noLevelHelps:
+        return "No level helps: even silence of this length would take more disc than there is.";
+    case LevelSearchResult::Outcome::notFound:
+        return "No disc level was found at which it fits" + after + ".";
+    case LevelSearchResult::Outcome::found:
+        return "The whole program fits at a disc level of " + fixed(level.level_db, 1) + " dB"
+               + (level.isHighest ? "" : " or a little more") + after + ". " + level.cut.verdictLine();
+    }
+    return "";
+}
+
+std::string fitRows(const CutReport& report) {
+    if (report.summary.fits)
+        return "";
+    return row("Too long by", fixed(report.tooLong_mm(), 2) + " mm of radius, "
+                                  + minutesTenths(report.tooLong_s()) + " of program")
+           + row("What would fit", "the first " + minutesSeconds(report.summary.fitLength_s)
+                                       + " at this level. " + levelText(report));
+}
+
+} // namespace
+
+std::string summaryText(const CutReport& report) {
+    return programRows(report) + discRows(report) + grooveRows(report.summary) + extremeRows(report)
+           + estimateRow(report) + badSampleRow(report.outcome) + passageRows(report.summary)
+           + fitRows(report) + "\n" + wrapped(report.summary.verdictLine(), textColumns) + "\n\n"
+           + wrapped(caution, textColumns) + "\n";
+}
+
+std::string wrapped(std::string_view text, std::size_t columns, std::size_t indent) {
+    std::string result;
+    std::size_t used = 0;
+    for (auto first = true; first || !text.empty(); first = false) {
+        const auto length = std::min(text.find(' '), text.size());
+        const auto word = text.substr(0, length);
+        if (!first && used + 1 + columnsOf(word) > columns) {
+            result += "\n" + std::string(indent, ' ');
+            used = indent;
+        } else if (!first) {
+            result += ' ';
+            ++used;
+        }
+        result += word;
+        used += columnsOf(word);
+        text.remove_prefix(std::min(length + 1, text.size()));
+    }
+    return result;
+}
+
+} // namespace headland::console

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a cutting engineer wants to read after a cut: one figure a line, with its unit and place, the flagged passages
+// worst first, the verdict last. UTF-8. Not for the audio thread.
+#pragma once
+
+#include "Console/CutReport.h"
+
+#include <string>
+#include <string_view>
+
+namespace headland::console {
+
+/// Passages listed in the text; the others are counted.
+inline constexpr std::size_t listedPassagesMax = 20;
+
+/// Said after every cut and in --help: commands to a lathe can hurt people, lacquers and cutter heads.
+inline constexpr std::string_view caution = "Caution: these commands are not a safety system. Limits, travel "
+                                            "stops and the emergency lift are the lathe's own; "
+                                            "lacquer swarf burns fiercely and sustained treble burns out "
+                                            "cutter heads, so follow the lathe maker's and the "
+                                            "workshop's rules.";
+
+/// The summary, ending with verdict and caution.
+std::string summaryText(const CutReport& report);
+
+/// `text` broken at spaces into lines of at most `columns`, the second and later ones indented by `indent`.
+std::string wrapped(std::string_view text, std::size_t columns, std::size_t indent = 0);
+
+} // namespace headland::console
