@@ -62,9 +62,10 @@ DepthPlanner::Step DepthPlanner::step(std::int64_t from) const noexcept {
 
 void DepthPlanner::planTo(std::int64_t boundary) noexcept {
     const auto standing = std::max(boundary, known - lookahead);
+    shortfall = 0;
     while (certain < standing) {
         const auto next = step(certain);
-        shortfall = next.shortfall_um;
+        shortfall = std::max(shortfall, next.shortfall_um);
         states[certain + 1] = model.after(states[certain], next.command_um);
         ++certain;
     }

@@ -25,7 +25,7 @@ public:
     /// newest boundary asked for in planTo() on.
     AxisState at(std::int64_t boundary) const noexcept;
 
-    /// How far the known demand at the boundary last made certain will be missed, µm; 0 if it is met.
+    /// How far a demand will be missed by what the last planTo() made certain, µm; 0 if none is.
     double shortfall_um() const noexcept { return shortfall; }
     /// Whether a sector's demand is beyond the greatest depth.
     bool limited(std::int64_t sector) const noexcept { return wanted_um[sector] > reachable_um; }

@@ -62,20 +62,46 @@ double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept
     return least_um;
 }
 
-/// How far the demand on the j-th boundary is missed when the pitch goes to `pitch_um` and on at full slew up to its
-/// limit. At the limit the carriage is taken to be there already, which errs to the safe side by the lag's remainder.
-double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept {
-    const auto& axis = rising.axis(j);
-    auto run_um_s = rising.integral(j).at(pitch_um, now);
+/// Integral of the pitch to the j-th boundary ahead when it goes to `pitch_um` and on at full slew up to its
+/// limit, µm·s.
+double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
+    const auto run_um_s = rising.integral(j).at(pitch_um, now);
     const auto excess_um =
         pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
-    if (excess_um > 0)
-        run_um_s += setup.pitch.lag_s * std::max(0.0, axis.at(pitch_um, now) - setup.pitch.greatest_um)
-                    - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
+    if (excess_um <= 0)
+        return run_um_s;
+    const auto commanded_um_s = run_um_s - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
+    if (setup.pitch.lag_s == 0)
+        return commanded_um_s;
+    // How far the carriage is behind the limit now, from how far it was behind when the command got there.
+    const auto sinceLimit_s = excess_um / setup.pitch.slew_um_s;
+    const auto untilLimit_s = setup.sector_s() * (j - 1) - sinceLimit_s;
+    const auto ramp_um = setup.pitch.slew_um_s * setup.pitch.lag_s;
+    const auto lead_um = pitch_um - model.after(now, pitch_um).axis_um;
+    const auto leadAtLimit_um = ramp_um + (lead_um - ramp_um) * std::exp(-untilLimit_s / setup.pitch.lag_s);
+    const auto axis_um =
+        setup.pitch.greatest_um - leadAtLimit_um * std::exp(-sinceLimit_s / setup.pitch.lag_s);
+    return commanded_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - axis_um);
+}
+
+/// How far the demand on the j-th boundary is missed when the pitch goes to `pitch_um` and on as above.
+double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept {
+    const auto run_um_s = cappedRun_um_s(j, pitch_um);
     if (j <= setup.sectorsPerTurn)
         return need_um(j, spacing_um) - run_um_s / setup.turn_s;
-    return spacing_um
-           - (run_um_s - rising.integral(j - setup.sectorsPerTurn).at(pitch_um, now)) / setup.turn_s;
+    return spacing_um - (run_um_s - cappedRun_um_s(j - setup.sectorsPerTurn, pitch_um)) / setup.turn_s;
+}
+
+/// A cheap reason why the demand cannot be missed: even if the carriage took the limit's whole excess off at once.
+bool PitchPlanner::surelyMet(int j, double spacing_um, double pitch_um) const noexcept {
+    if (j > setup.sectorsPerTurn)
+        return false;
+    const auto excess_um =
+        pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
+    const auto atLeast_um_s =
+        rising.integral(j).at(pitch_um, now)
+        - std::max(0.0, excess_um) * std::max(0.0, excess_um) / (2 * setup.pitch.slew_um_s);
+    return atLeast_um_s >= need_um(j, spacing_um) * setup.turn_s;
 }
 
 /// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`.
@@ -87,7 +113,8 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
         if (pitch_um + rise_um * (j - 1) <= setup.pitch.greatest_um)
             continue;
         const auto spacing = spacing_um[static_cast<std::size_t>(j) - 1];
-        if (pitch_um >= greatest_um || shortfallAt_um(j, spacing, pitch_um) <= 0)
+        if (pitch_um >= greatest_um || surelyMet(j, spacing, pitch_um)
+            || shortfallAt_um(j, spacing, pitch_um) <= 0)
             continue;
         auto low = pitch_um, high = greatest_um;
         for (int i = 0; i < halvings; ++i) {

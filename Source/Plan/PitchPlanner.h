@@ -51,6 +51,8 @@ private:
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
                           double greatest_um) const noexcept;
+    double cappedRun_um_s(int j, double pitch_um) const noexcept;
+    bool surelyMet(int j, double spacing_um, double pitch_um) const noexcept;
     double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;
 
     PlanSetup setup;

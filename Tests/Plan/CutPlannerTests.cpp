@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From what the preview head hears to the spacing of turns: pairing of both edges at the same angle, guard, depth.
+#include "Plan/CutPlanner.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <vector>
+
+using namespace headland;
+
+namespace {
+
+constexpr int turn = 64;
+
+plan::PlanSetup setup() {
+    plan::PlanSetup s{};
+    s.turn_s = 1.8;
+    s.sectorsPerTurn = turn;
+    s.guardSectors = 2;
+    s.previewSectors = turn;
+    s.landMin_um = 12;
+    s.widthMin_um = 30;
+    s.depthBasic_um = 25;
+    s.depth = {25, 60, 300, 0};
+    s.pitch = {40, 400, 400, 0};
+    s.spiralSlew_um_s = 10000;
+    return s;
+}
+
+constexpr plan::PitchAim program{true, 40, 400, 400, 400};
+
+/// Demand of every sector, planned one turn behind what is heard.
+std::vector<plan::SectorPlan> planAll(const std::vector<plan::SectorExtremes>& heard) {
+    plan::CutPlanner planner(setup());
+    planner.start(80);
+    std::vector<plan::SectorPlan> plans;
+    for (std::size_t k = 0; k < heard.size(); ++k) {
+        planner.hear(heard[k]);
+        if (k >= turn)
+            plans.push_back(planner.plan(program));
+    }
+    return plans;
+}
+
+} // namespace
+
+TEST_CASE("Silence demands two half-widths and the land, and nothing on the first turn", "[plan]") {
+    const auto plans = planAll(std::vector<plan::SectorExtremes>(6 * turn));
+    for (std::size_t k = 0; k < plans.size(); ++k)
+        if (k + 1 < turn)
+            REQUIRE(plans[k].demand_um == -std::numeric_limits<double>::infinity());
+        else
+            REQUIRE(plans[k].demand_um == Approx(12 + 25 + 25));
+}
+
+TEST_CASE("An outer swing is paired with the inner swing one turn before, widened by the guard", "[plan]") {
+    std::vector<plan::SectorExtremes> heard(8 * turn);
+    const std::size_t at = 3 * turn + 20;
+    heard[at].inner_um = 40;
+    heard[at + turn].outer_um = 30;
+    const auto plans = planAll(heard);
+    const auto demandAt = [&plans](std::size_t sector) { return plans[sector].demand_um - 62; };
+    REQUIRE(demandAt(at) == Approx(0)); // an inner swing asks nothing of its own turn
+    REQUIRE(demandAt(at + turn) == Approx(70));
+    REQUIRE(demandAt(at + turn - 2) == Approx(70)); // guard, either side
+    REQUIRE(demandAt(at + turn + 2) == Approx(70));
+    REQUIRE(demandAt(at + turn - 4) == Approx(0));
+    REQUIRE(demandAt(at + turn + 3) == Approx(0));
+    REQUIRE(demandAt(at + 2 * turn) == Approx(0)); // an outer swing asks nothing of the next turn
+}
+
+TEST_CASE("A swing away from the neighbour gives room: loud turns nest", "[plan]") {
+    std::vector<plan::SectorExtremes> heard(8 * turn);
+    for (std::size_t k = 4 * turn; k < heard.size(); ++k)
+        heard[k] = {60, -55, 0}; // both edges outwards all the time
+    const auto plans = planAll(heard);
+    REQUIRE(plans[6 * turn].demand_um == Approx(62 + 5));
+}
+
+TEST_CASE("A lift of the stylus asks for depth, and the depth for spacing on both turns", "[plan]") {
+    std::vector<plan::SectorExtremes> heard(8 * turn);
+    const std::size_t at = 4 * turn;
+    heard[at].upward_um = 20; // depth 35 wanted, 10 above basic
+    const auto plans = planAll(heard);
+    REQUIRE(plans[at].depth_um == Approx(35));
+    REQUIRE(plans[at].demand_um == Approx(72));
+    REQUIRE(plans[at + turn].demand_um == Approx(72));
+    REQUIRE(plans[at + 2 * turn].demand_um == Approx(62));
+}
+
+TEST_CASE("Demands beyond the lathe's limits are called so", "[plan]") {
+    std::vector<plan::SectorExtremes> heard(8 * turn);
+    heard[4 * turn].outer_um = 600;
+    heard[5 * turn].upward_um = 70;
+    const auto plans = planAll(heard);
+    REQUIRE(plans[4 * turn].limited);
+    REQUIRE(plans[5 * turn].limited);
+    REQUIRE_FALSE(plans[4 * turn + 10].limited);
+}
