@@ -20,7 +20,6 @@ constexpr double headingRoom_px = 34;                   ///< above every panel
 constexpr double title_px = 24;
 constexpr double subtitle_px = 16;
 constexpr double label_px = 13;
-constexpr std::size_t fileNameMax_characters = 90;
 constexpr int timeTicksMax = 16;
 
 // Okabe–Ito; lines also differ in width and dashes.
@@ -45,14 +44,15 @@ SeriesRange wholeRange(PictureBins bins, Series series) {
     return whole;
 }
 
-/// The text cut to at most `characters`, the middle left out, so that the ending stays.
-std::string shortened(const std::string& text, std::size_t characters) {
+/// The text cut to fit `room_px` in bold, the middle left out, so that the ending stays.
+std::string shortened(const std::string& text, double size_px, double room_px) {
+    constexpr auto boldWider = 1.15;
     const auto whole = juce::String::fromUTF8(text.c_str());
-    if (static_cast<std::size_t>(whole.length()) <= characters)
-        return text;
-    const auto half = static_cast<int>(characters / 2);
-    return (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
-        .toStdString();
+    auto result = text;
+    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
+        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
+                     .toStdString();
+    return result;
 }
 
 /// Breaks text at spaces into lines of at most `characters`, as far as there are spaces.
@@ -102,7 +102,7 @@ Layout layOut(PictureBins bins, const cut::CutSummary& summary) {
 
 void drawTitle(SvgDrawing& drawing, const PictureContent& content) {
     const auto& summary = content.summary;
-    drawing.text(left_px, 40, shortened(content.fileName, fileNameMax_characters),
+    drawing.text(left_px, 40, shortened(content.fileName, title_px, right_px - left_px),
                  {.size_px = title_px, .bold = true});
     drawing.text(left_px, 66,
                  std::string(content.settings.discFormat().name) + "; program "
