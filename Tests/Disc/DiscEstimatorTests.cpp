@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The rolling estimate: areas and times against closed forms at constant pitch, and how often the truth lies within
+// the uncertainty it states, on simulated sides whose pitch changes from passage to passage.
+#include "Disc/DiscEstimator.h"
+
+#include "Tests/Support/Random.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+using namespace headland::disc;
+
+namespace {
+
+constexpr int sectorsPerTurn = 64;
+constexpr double turn_s = 1.8;
+constexpr double start_mm = 146.3, end_mm = 60.325;
+constexpr double nominalSide_s = 20 * 60;
+
+EstimatorSetup setup(double knownLength_s = 0) {
+    return {start_mm, end_mm, turn_s, sectorsPerTurn, nominalSide_s, knownLength_s};
+}
+
+/// Drives an estimator over a side given as the pitch of each turn.
+class Side {
+public:
+    explicit Side(double knownLength_s = 0) : estimator(setup(knownLength_s)) {
+        for (int k = sectorsPerTurn; k >= 0; --k) // the last turn of the lead-in
+            last = estimator.update(start_mm + 1.2 * k / sectorsPerTurn, -k * turn_s / sectorsPerTurn);
+    }
+
+    const DiscEstimate& turn(double pitch_um) {
+        for (int k = 0; k < sectorsPerTurn; ++k) {
+            radius_mm -= pitch_um / 1000 / sectorsPerTurn;
+            ++sectors;
+            last = estimator.update(radius_mm, sectors * turn_s / sectorsPerTurn);
+        }
+        return last;
+    }
+
+    DiscEstimate last{};
+    double radius_mm = start_mm;
+
+private:
+    DiscEstimator estimator;
+    int sectors = 0;
+};
+
+double area_cm2(double outer_mm, double inner_mm) {
+    return std::numbers::pi * (outer_mm / 10 * outer_mm / 10 - inner_mm / 10 * inner_mm / 10);
+}
+
+} // namespace
+
+TEST_CASE("what is used and left, in radius and in area", "[estimate]") {
+    // Disc area between radii a > b: π(a² − b²).
+    Side side;
+    CHECK(side.last.used_mm == Approx(0).margin(1e-9));
+    CHECK(side.last.used_cm2 == Approx(0).margin(1e-9));
+    CHECK(side.last.left_mm == Approx(start_mm - end_mm));
+    CHECK(side.last.left_cm2 == Approx(area_cm2(start_mm, end_mm)));
+    for (int i = 0; i < 300; ++i)
+        side.turn(130);
+    CHECK(side.last.used_mm == Approx(39.0));
+    CHECK(side.last.left_mm == Approx(start_mm - 39.0 - end_mm));
+    CHECK(side.last.used_cm2 == Approx(area_cm2(start_mm, start_mm - 39.0)));
+    CHECK(side.last.left_cm2 == Approx(area_cm2(start_mm - 39.0, end_mm)));
+}
+
+TEST_CASE("past the innermost groove what is left is negative", "[estimate]") {
+    Side side;
+    for (int i = 0; i < 250; ++i)
+        side.turn(400); // 100 mm, of which 85.975 are there
+    CHECK(side.last.left_mm == Approx(-14.025));
+    CHECK(side.last.left_cm2 < 0);
+    CHECK(side.last.left_min < 0);
+}
+
+TEST_CASE("minutes left at the going rate are the playing time at constant pitch", "[estimate]") {
+    // Playing time at constant pitch: t = (R_out − R_in)/p·T.
+    const auto pitch_um = GENERATE(80.0, 130.0, 300.0);
+    Side side;
+    for (int i = 0; i < 100; ++i)
+        side.turn(pitch_um);
+    const auto expected_min = (side.radius_mm - end_mm) * 1000 / pitch_um * turn_s / 60;
+    // The rate is a running mean over about 8 turns; after 100 of them e^-12 of the start is left in it.
+    CHECK(side.last.left_min == Approx(expected_min).epsilon(1e-4));
+}
+
+TEST_CASE("the going rate is that of the last turns", "[estimate]") {
+    Side side;
+    for (int i = 0; i < 100; ++i)
+        side.turn(100);
+    for (int i = 0; i < 40; ++i)
+        side.turn(250);
+    const auto expected_min = (side.radius_mm - end_mm) * 1000 / 250 * turn_s / 60;
+    CHECK(side.last.left_min == Approx(expected_min).epsilon(0.02));
+}
+
+TEST_CASE("blind and known are told apart", "[estimate]") {
+    Side blind, known(1000);
+    CHECK_FALSE(blind.turn(120).lengthKnown);
+    CHECK(known.turn(120).lengthKnown);
+}
+
+TEST_CASE("a known length at constant pitch gives the end, more surely as the side goes on", "[estimate]") {
+    constexpr int turns = 600;
+    constexpr double pitch_um = 110;
+    Side side(turns * turn_s);
+    const auto trueEnd_mm = 2 * (start_mm - turns * pitch_um / 1000);
+    std::vector<double> error_mm, uncertainty_mm;
+    for (int i = 0; i < turns; ++i) {
+        const auto& e = side.turn(pitch_um);
+        error_mm.push_back(std::abs(e.endDiameter_mm - trueEnd_mm));
+        uncertainty_mm.push_back(e.endDiameterUncertainty_mm);
+    }
+    CHECK(error_mm[10] < 2 * uncertainty_mm[10]);
+    CHECK(error_mm[10] > 1); // the ordinary side, 129 µm, still weighs in
+    // One block in 13 is the ordinary side half way through: 33 µm / 13 over 300 turns, twice for the diameter.
+    CHECK(error_mm[299] < 1.2);
+    CHECK(error_mm[299] < error_mm[150]);
+    CHECK(error_mm[599] < 1e-6);
+    CHECK(uncertainty_mm[599] < 1e-6);
+    for (const auto turn : {100u, 200u, 300u, 400u, 500u}) {
+        INFO("turn " << turn);
+        CHECK(uncertainty_mm[turn + 99] < uncertainty_mm[turn]);
+    }
+}
+
+TEST_CASE("blind, an ordinary side is expected", "[estimate]") {
+    Side side;
+    CHECK(side.last.endDiameter_mm == Approx(2 * end_mm).margin(2.0));
+    CHECK(side.last.endDiameterUncertainty_mm > 10); // a fifth of the length, a third of the pitch
+    Side known(nominalSide_s);
+    CHECK(known.last.endDiameterUncertainty_mm < side.last.endDiameterUncertainty_mm);
+}
+
+TEST_CASE("blind, a side that runs past its ordinary length is expected to end soon", "[estimate]") {
+    Side side;
+    for (int i = 0; i < 1000; ++i) // 30 minutes
+        side.turn(60);
+    const auto more_mm = 2 * side.radius_mm - side.last.endDiameter_mm;
+    CHECK(more_mm > 0);
+    CHECK(more_mm < 2 * 0.06 * 100); // not more than another 3 minutes
+}
