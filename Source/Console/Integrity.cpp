@@ -92,8 +92,8 @@ void takePages(OggSync& sync, OggPass& pass) {
         const long found_bytes = ogg_sync_pageseek(&sync.state, &page);
         if (found_bytes == 0)
             return;
-        if (found_bytes < 0)
-            pass.hasGap = true;
+        if (found_bytes < 0) // behind the end of the stream there may be tags of other programs
+            pass.hasGap = pass.hasGap || !pass.lastPageEnds;
         else
             pass.take(page);
     }
