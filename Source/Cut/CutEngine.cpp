@@ -136,6 +136,8 @@ private:
                 std::min<std::int64_t>({count, GrooveCheck::maxBlock, nextHeard - heard, toStylus});
             takePiece(left, right, static_cast<std::size_t>(length));
             hear(static_cast<std::size_t>(length), left != nullptr);
+            delay.process(std::span(piece.left).first(static_cast<std::size_t>(length)),
+                          std::span(piece.right).first(static_cast<std::size_t>(length)));
             if (underStylus() >= 0)
                 cut(static_cast<std::size_t>(length));
             heard += length;
@@ -203,7 +205,6 @@ private:
     void cut(std::size_t length) noexcept {
         const auto left = std::span(piece.left).first(length);
         const auto right = std::span(piece.right).first(length);
-        delay.process(left, right);
         const auto travelled = std::span(piece.travelled_um).first(length);
         const auto depth = std::span(piece.depth_um).first(length);
         carriage.run(std::span(piece.pitch_um).first(length), travelled);
