@@ -10,10 +10,12 @@ namespace headland::disc {
 namespace {
 
 // Assumptions of the estimate, no source: an ordinary side's length is known to a fifth, an ordinary side's mean pitch
-// to a third, and program changes character over about half a minute to a minute (a block).
+// to a third; pitch is averaged over blocks of about half a minute to a minute, and program keeps its character for
+// a piece of about four blocks (three minutes at 33 1/3), so that blocks do not scatter independently.
 constexpr double nominalLengthSpread = 0.2;
 constexpr double nominalPitchSpread = 0.33;
 constexpr int blockTurns = 24;
+constexpr double blocksAlike = 4;
 constexpr double rateTurns = 8; ///< the going rate is taken over about this many turns
 
 double area_cm2(double outer_mm, double inner_mm) {
@@ -77,8 +79,10 @@ DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
     const auto turnsLeft = (length.mean_s - std::max(0.0, time_s)) / setup.turn_s;
     const auto pitch = expectedPitch();
     const auto blocksLeft = turnsLeft / blockTurns;
-    const auto pitchSpread_mm = pitch.blockSpread_um * blockTurns / 1000
-                                * std::sqrt(blocksLeft + blocksLeft * blocksLeft / (blockCount + 1));
+    // Scatter of the rest around its own mean, and how well that mean is known; both in pieces, not in blocks.
+    const auto scatter = blocksLeft * std::min(blocksLeft, blocksAlike);
+    const auto meanUnknown = blocksLeft * blocksLeft * blocksAlike / (blockCount + blocksAlike);
+    const auto pitchSpread_mm = pitch.blockSpread_um * blockTurns / 1000 * std::sqrt(scatter + meanUnknown);
     const auto lengthSpread_mm = pitch.mean_um / 1000 * length.sd_s / setup.turn_s;
 
     DiscEstimate e{};

@@ -146,3 +146,73 @@ TEST_CASE("blind, a side that runs past its ordinary length is expected to end s
     CHECK(more_mm > 0);
     CHECK(more_mm < 2 * 0.06 * 100); // not more than another 3 minutes
 }
+
+namespace {
+
+/// Normally distributed (Box and Muller).
+double normal(headland::test::Random& random) {
+    return std::sqrt(-2 * std::log(1 - random.unit())) * std::cos(2 * std::numbers::pi * random.unit());
+}
+
+/// The pitch of each turn of an invented side: pieces of two to five minutes, each with a mean of its own, and turns
+/// that scatter around it. The spreads are those of 13 pieces of recorded music cut with the default settings: 14 %
+/// between pieces, 15 to 25 % from turn to turn; sides differ by a quarter.
+std::vector<double> inventedSide(headland::test::Random& random) {
+    constexpr double ordinaryPitch_um = (start_mm - end_mm) * 1000 / (nominalSide_s / turn_s);
+    const auto turns =
+        static_cast<std::size_t>(nominalSide_s / turn_s * std::clamp(1 + 0.2 * normal(random), 0.5, 1.5));
+    const auto sideMean_um = ordinaryPitch_um * std::exp(0.25 * normal(random));
+    std::vector<double> pitch_um;
+    while (pitch_um.size() < turns) {
+        const auto pieceEnd = pitch_um.size() + static_cast<std::size_t>(random.between(120, 300) / turn_s);
+        const auto pieceMean_um = sideMean_um * std::exp(0.15 * normal(random));
+        while (pitch_um.size() < std::min(pieceEnd, turns))
+            pitch_um.push_back(pieceMean_um * std::exp(0.2 * normal(random)));
+    }
+    return pitch_um;
+}
+
+/// Errors of the expected end in units of its stated uncertainty, seen at these fractions of the side.
+std::vector<double> errorsInUncertainties(const std::vector<double>& pitch_um, bool known,
+                                          const std::vector<double>& fractions) {
+    const auto turns = static_cast<double>(pitch_um.size());
+    Side side(known ? turns * turn_s : 0);
+    std::vector<DiscEstimate> seen;
+    for (std::size_t i = 0; i < pitch_um.size(); ++i) {
+        side.turn(pitch_um[i]);
+        if (seen.size() < fractions.size() && static_cast<double>(i + 1) >= fractions[seen.size()] * turns)
+            seen.push_back(side.last);
+    }
+    std::vector<double> errors;
+    for (const auto& e : seen)
+        errors.push_back((e.endDiameter_mm - 2 * side.radius_mm) / e.endDiameterUncertainty_mm);
+    return errors;
+}
+
+} // namespace
+
+TEST_CASE("the end lies within the stated uncertainty as often as it should", "[estimate]") {
+    // One standard deviation either way holds 68 % of a normal distribution, two 95 %. Measured here, of 200: known
+    // 111 to 160 within one and 179 to 195 within two; blind 131 to 146 and 187 to 199. Fewer would be false
+    // confidence, all of them would be no estimate.
+    constexpr int sides = 200;
+    const std::vector<double> fractions{0.1, 0.25, 0.5, 0.75, 0.9};
+    const auto known = GENERATE(true, false);
+    headland::test::Random random(7);
+    std::vector<int> withinOne(fractions.size()), withinTwo(fractions.size());
+    for (int s = 0; s < sides; ++s) {
+        const auto errors = errorsInUncertainties(inventedSide(random), known, fractions);
+        REQUIRE(errors.size() == fractions.size());
+        for (std::size_t i = 0; i < errors.size(); ++i) {
+            withinOne[i] += std::abs(errors[i]) <= 1;
+            withinTwo[i] += std::abs(errors[i]) <= 2;
+        }
+    }
+    for (std::size_t i = 0; i < fractions.size(); ++i) {
+        INFO((known ? "length known, at " : "blind, at ") << 100 * fractions[i] << " % of the side");
+        CHECK(withinTwo[i] >= 0.85 * sides);
+        CHECK(withinTwo[i] < sides);
+        CHECK(withinOne[i] >= 0.5 * sides);
+        CHECK(withinOne[i] <= 0.9 * sides);
+    }
+}
