@@ -14,6 +14,7 @@
 #include <csignal>
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -69,8 +70,8 @@ std::string inChild(const std::function<std::string()>& work) {
 
 /// From here on this process's files may not grow beyond the limit: a full disk, as far as a program can tell.
 void limitFileSize(rlim_t limit_bytes) {
-    std::signal(SIGXFSZ, SIG_IGN); // then write() fails with EFBIG, as it would with ENOSPC
-    const rlimit limit{limit_bytes, limit_bytes};
+    std::signal(SIGXFSZ, SIG_IGN);                  // then write() fails with EFBIG, as it would with ENOSPC
+    const rlimit limit{limit_bytes, RLIM_INFINITY}; // the second: how far it may be raised again
     ::setrlimit(RLIMIT_FSIZE, &limit);
 }
 
@@ -162,16 +163,26 @@ TEST_CASE("Two output files of the same name do not disturb each other; the last
     CHECK(folder.count() == 1);
 }
 
-TEST_CASE("An output file can be moved, and only the last holder removes it") {
+TEST_CASE("A file that is in its place leaves the next one of the same name alone") {
     const TestFolder folder;
-    OutputFile file(folder / "log.csv");
-    file.write("one ");
-    {
-        OutputFile moved(std::move(file));
-        moved.write("two");
-        CHECK(moved.position_bytes() == 7);
-        moved.commit();
-    }
+    auto first = std::make_unique<OutputFile>(folder / "log.csv");
+    first->commit();
+    OutputFile second(folder / "log.csv"); // may have the temporary name the first one had
+    second.write("second");
+    first.reset();
+    REQUIRE_NOTHROW(second.commit());
+    CHECK(contentOf(folder / "log.csv") == "second");
+}
+
+TEST_CASE("An output file can be moved, and what it was moved from lets it be") {
+    const TestFolder folder;
+    auto file = std::make_unique<OutputFile>(folder / "log.csv");
+    file->write("one ");
+    OutputFile moved(std::move(*file));
+    file.reset();
+    moved.write("two");
+    CHECK(moved.position_bytes() == 7);
+    REQUIRE_NOTHROW(moved.commit());
     CHECK(contentOf(folder / "log.csv") == "one two");
 }
 
@@ -300,7 +311,7 @@ TEST_CASE("A full disk behind a JUCE writer is thrown by commit") {
     CHECK(folder.count() == 0);
 }
 
-TEST_CASE("After a failure the file stays failed: a hole in it never gets into its place") {
+TEST_CASE("After a failure the file stays failed, even if there is room again: it has a hole") {
     const TestFolder folder;
     const auto text = inChild([&]() -> std::string {
         limitFileSize(100000);
@@ -313,7 +324,7 @@ TEST_CASE("After a failure the file stays failed: a hole in it never gets into i
             } catch (const OutputError&) {
                 said += "failed ";
             }
-            limitFileSize(100000);
+            limitFileSize(RLIM_INFINITY);
         }
         OutputFileStream stream(file);
         return said + (stream.setPosition(0) || stream.write("x", 1) ? "done" : "failed");

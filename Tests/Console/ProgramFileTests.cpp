@@ -223,6 +223,7 @@ TEST_CASE("What is no file of sound is refused") {
     requireRefusal(folder / "empty.wav", "is empty (0 bytes)");
     put(folder / "text.wav", "This is a letter, not a program.\n");
     requireRefusal(folder / "text.wav", "is no sound file");
+    requireRefusal(folder / "text.wav/side.wav", "There is no file");
     put(folder / "three", "RIF");
     requireRefusal(folder / "three", "is no sound file");
     put(folder / "riff.wav", "RIFF");
