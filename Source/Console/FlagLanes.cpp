@@ -139,13 +139,17 @@ void drawFlagLanes(SvgDrawing& drawing, const Panel& panel, PictureBins bins,
     }
 }
 
-void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins) {
-    for (const auto flag : {cut::Flag::overcut, cut::Flag::lifted})
-        for (const auto& stretch : stretchesOf(bins, maskOf(flag), 0)) {
-            const auto x1 = panel.time(stretch.start_s), x2 = panel.time(stretch.end_s);
+void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins, std::size_t placesMax) {
+    for (const auto flag : {cut::Flag::overcut, cut::Flag::lifted}) {
+        const auto places = stretchesOf(bins, maskOf(flag), 0);
+        if (places.size() > placesMax)
+            continue;
+        for (const auto& place : places) {
+            const auto x1 = panel.time(place.start_s), x2 = panel.time(place.end_s);
             drawing.rectangle(x1, panel.top(), std::max(1.5, x2 - x1), panel.bottom() - panel.top(),
                               {.fill = flagRow(flag).colour, .fillOpacity = 0.45});
         }
+    }
 }
 
 } // namespace headland::console

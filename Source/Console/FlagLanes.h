@@ -16,7 +16,8 @@ int laneCount(const cut::CutSummary& summary) noexcept;
 /// Draws the lanes from the top of `panel` down; its value scale is not used.
 void drawFlagLanes(SvgDrawing& drawing, const Panel& panel, PictureBins bins, const cut::CutSummary& summary);
 
-/// Draws a pale line down the whole of `panel` wherever the cut is spoilt: overcut or lifted.
-void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins);
+/// Draws a pale line down the whole of `panel` wherever the cut is spoilt, overcut or lifted; none at all when there
+/// are more than `placesMax` of them, which would hide the curves.
+void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins, std::size_t placesMax);
 
 } // namespace headland::console

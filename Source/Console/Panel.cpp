@@ -38,27 +38,32 @@ void eachStretch(PictureBins bins, Series series, Take take) {
     }
 }
 
-/// Through the least and the greatest of every bin, in the order that makes the shorter line.
-std::string rangePath(const Panel& panel, PictureBins bins, Series series) {
+/// A figure of one bin.
+using Figure = double (*)(const SeriesRange&);
+
+double leastOf(const SeriesRange& range) {
+    return range.least;
+}
+double greatestOf(const SeriesRange& range) {
+    return range.greatest;
+}
+double meanOf(const SeriesRange& range) {
+    return range.mean();
+}
+
+std::string linePath(const Panel& panel, PictureBins bins, Series series, Figure figure) {
     std::string data;
-    auto wasHigh = false;
-    for (const auto& bin : bins) {
-        const auto& range = rangeOf(bin, series);
-        data += data.empty() ? "M" : "L";
-        data += point(panel, centre_s(bin), wasHigh ? range.greatest : range.least);
-        if (range.greatest > range.least) {
-            data += "L" + point(panel, centre_s(bin), wasHigh ? range.least : range.greatest);
-            wasHigh = !wasHigh;
-        }
-    }
+    for (const auto& bin : bins)
+        data += (data.empty() ? "M" : "L") + point(panel, centre_s(bin), figure(rangeOf(bin, series)));
     return data;
 }
 
-std::string leastPath(const Panel& panel, PictureBins bins, Series series) {
-    std::string data;
-    for (const auto& bin : bins)
-        data += (data.empty() ? "M" : "L") + point(panel, centre_s(bin), rangeOf(bin, series).least);
-    return data;
+/// Along the greatest values and back along the least.
+std::string rangePath(const Panel& panel, PictureBins bins, Series series) {
+    auto data = linePath(panel, bins, series, greatestOf);
+    for (auto bin = bins.rbegin(); bin != bins.rend(); ++bin)
+        data += "L" + point(panel, centre_s(*bin), rangeOf(*bin, series).least);
+    return data + "Z";
 }
 
 /// Steps along the greatest values, closed along the panel's floor.
@@ -111,12 +116,28 @@ void drawHeading(SvgDrawing& drawing, const Panel& panel, const std::string& hea
     }
 }
 
+std::vector<PictureSeries::Decimator::Bin> widened(const Panel& panel, PictureBins bins, double width_px) {
+    std::vector<Bin> wide;
+    for (const auto& bin : bins)
+        if (!wide.empty() && panel.time(wide.back().end) - panel.time(wide.back().start) < width_px)
+            wide.back().merge(bin);
+        else
+            wide.push_back(bin);
+    return wide;
+}
+
 void drawRange(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint) {
     eachStretch(bins, series, [&](PictureBins part) { drawing.path(rangePath(panel, part, series), paint); });
 }
 
+void drawMean(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint) {
+    eachStretch(bins, series,
+                [&](PictureBins part) { drawing.path(linePath(panel, part, series, meanOf), paint); });
+}
+
 void drawLeast(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint) {
-    eachStretch(bins, series, [&](PictureBins part) { drawing.path(leastPath(panel, part, series), paint); });
+    eachStretch(bins, series,
+                [&](PictureBins part) { drawing.path(linePath(panel, part, series, leastOf), paint); });
 }
 
 void drawArea(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint) {

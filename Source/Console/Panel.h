@@ -41,10 +41,17 @@ void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double
 void drawHeading(SvgDrawing& drawing, const Panel& panel, const std::string& heading,
                  const std::vector<LegendEntry>& legend);
 
-/// The stroke that covers everything a series does, from least to greatest of every bin.
+/// The bins taken together until each is at least `width_px` wide on the panel, so that a busy series is drawn as a line
+/// and not as a smear.
+std::vector<PictureSeries::Decimator::Bin> widened(const Panel& panel, PictureBins bins, double width_px);
+
+/// The area between the least and the greatest values of every bin.
 void drawRange(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
 
-/// A line through the least values only.
+/// A line through the means.
+void drawMean(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
+
+/// A line through the least values.
 void drawLeast(SvgDrawing& drawing, const Panel& panel, PictureBins bins, Series series, const Paint& paint);
 
 /// The area from the panel's floor up to the greatest values.

@@ -21,17 +21,22 @@ constexpr double title_px = 24;
 constexpr double subtitle_px = 16;
 constexpr double label_px = 13;
 constexpr int timeTicksMax = 16;
+constexpr double lineStep_px = 4;           ///< between the points of a line, at least
+constexpr double turnStep_px = 16;          ///< a turn narrower than this is one point of a line
+constexpr std::size_t spoiltPlacesMax = 40; ///< marked across all panels
 
 // Okabe–Ito; lines also differ in width and dashes.
 constexpr std::string_view cutColour = "#0072b2";
 constexpr std::string_view commandColour = "#e69f00";
-constexpr std::string_view demandColour = "#56b4e9";
+constexpr std::string_view rangeColour = "#56b4e9";
+constexpr std::string_view demandColour = "#8c8c8c";
 constexpr std::string_view limitColour = "#d55e00";
 constexpr std::string_view offProgramColour = "#ebebeb";
 
-constexpr Paint cutPaint{.stroke = cutColour, .strokeWidth = 1.2};
-constexpr Paint commandPaint{.stroke = commandColour, .strokeWidth = 3.5, .strokeOpacity = 0.75};
-constexpr Paint demandPaint{.fill = demandColour, .fillOpacity = 0.4};
+constexpr Paint cutPaint{.stroke = cutColour, .strokeWidth = 1.4};
+constexpr Paint rangePaint{.fill = rangeColour, .fillOpacity = 0.55};
+constexpr Paint commandPaint{.stroke = commandColour, .strokeWidth = 4};
+constexpr Paint demandPaint{.fill = demandColour, .fillOpacity = 0.45};
 constexpr Paint limitPaint{.stroke = limitColour, .strokeWidth = 1.5, .dashes = "9 5"};
 constexpr Paint zeroPaint{.stroke = "#000000", .strokeWidth = 1.5};
 constexpr Paint estimatePaint{.stroke = "#009e73", .strokeWidth = 1.2, .dashes = "3 3"};
@@ -106,15 +111,23 @@ void drawTitle(SvgDrawing& drawing, const PictureContent& content) {
                  {.size_px = title_px, .bold = true});
     drawing.text(left_px, 66,
                  std::string(content.settings.discFormat().name) + "; program "
-                     + minutesSeconds(summary.sideLength_s) + ", " + fixed(summary.turns, 1) + " turns, from "
-                     + fixed(summary.startDiameter_mm, 1) + " to " + fixed(summary.endDiameter_mm, 1)
-                     + " mm diameter; disc level " + fixed(content.settings.disc_level_db, 1) + " dB",
+                     + minutesSeconds(summary.sideLength_s) + ", " + fixed(summary.turns, 1)
+                     + " turns, diameter from " + diameterText(summary.startDiameter_mm) + " to "
+                     + diameterText(summary.endDiameter_mm) + "; disc level "
+                     + fixed(content.settings.disc_level_db, 1) + " dB",
                  {.size_px = subtitle_px});
     auto baseline = 92.0;
     for (const auto& line : lines(summary.verdictLine(), 130)) {
         drawing.text(left_px, baseline, line, {.size_px = subtitle_px, .bold = true});
         baseline += 20;
     }
+}
+
+/// The bins as the points of a line. Pitch comes and goes within a turn: a point for each turn says more than several,
+/// as long as turns are narrow.
+std::vector<PictureSeries::Decimator::Bin> forLines(const Panel& panel, const PictureContent& content) {
+    const auto turn_px = panel.time(panel.time.least + content.settings.turn_s()) - panel.left();
+    return widened(panel, content.bins, turn_px < turnStep_px ? std::max(turn_px, lineStep_px) : lineStep_px);
 }
 
 /// A stretch of time that is not program.
@@ -151,7 +164,7 @@ void drawGround(SvgDrawing& drawing, const Panel& panel, const PictureContent& c
     drawFrame(drawing, panel, layout.ticks_s, valueTicks);
     for (const auto& part : parts)
         drawName(drawing, panel, part);
-    drawSpoiltPlaces(drawing, panel, content.bins);
+    drawSpoiltPlaces(drawing, panel, content.bins, spoiltPlacesMax);
 }
 
 /// The pitch panel's right-hand scale, in lines per inch.
@@ -172,14 +185,19 @@ void drawPitch(SvgDrawing& drawing, const PictureContent& content, const Layout&
     const auto ticks = roundTicks(0, panel.value.greatest, 9);
     drawGround(drawing, panel, content, layout, ticks);
     drawLinesPerInch(drawing, panel, ticks);
+    const auto wide = forLines(panel, content);
+    drawRange(drawing, panel, content.bins, Series::pitch, rangePaint);
     drawArea(drawing, panel, content.bins, Series::demand, demandPaint);
-    drawRange(drawing, panel, content.bins, Series::pitchCommand, commandPaint);
-    drawRange(drawing, panel, content.bins, Series::pitch, cutPaint);
+    drawMean(drawing, panel, wide, Series::pitchCommand, commandPaint);
+    drawMean(drawing, panel, wide, Series::pitch, cutPaint);
     const auto demandLabel = demand_um > panel.value.greatest
                                  ? "spacing demanded, up to " + fixed(demand_um, 0) + " µm (above the scale)"
                                  : std::string("spacing demanded");
     drawHeading(drawing, panel, "pitch, µm per turn (right: lines per inch)",
-                {{demandLabel, demandPaint, true}, {"commanded", commandPaint}, {"as cut", cutPaint}});
+                {{demandLabel, demandPaint, true},
+                 {"as cut, least to greatest", rangePaint, true},
+                 {"commanded, mean", commandPaint},
+                 {"as cut, mean", cutPaint}});
 }
 
 void drawDepth(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
@@ -188,9 +206,14 @@ void drawDepth(SvgDrawing& drawing, const PictureContent& content, const Layout&
     const auto scale_um = range.greatest > 0 ? range.greatest : content.settings.depth_max_um;
     const auto panel = layout.panel(layout.depthTop, layout.smallHeight, 0, 1.1 * scale_um);
     drawGround(drawing, panel, content, layout, roundTicks(0, panel.value.greatest, 5));
-    drawRange(drawing, panel, content.bins, Series::depthCommand, commandPaint);
-    drawRange(drawing, panel, content.bins, Series::depth, cutPaint);
-    drawHeading(drawing, panel, "depth, µm", {{"commanded", commandPaint}, {"as cut", cutPaint}});
+    const auto wide = forLines(panel, content);
+    drawRange(drawing, panel, content.bins, Series::depth, rangePaint);
+    drawMean(drawing, panel, wide, Series::depthCommand, commandPaint);
+    drawMean(drawing, panel, wide, Series::depth, cutPaint);
+    drawHeading(drawing, panel, "depth, µm",
+                {{"as cut, least to greatest", rangePaint, true},
+                 {"commanded, mean", commandPaint},
+                 {"as cut, mean", cutPaint}});
 }
 
 void drawLand(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
@@ -202,7 +225,7 @@ void drawLand(SvgDrawing& drawing, const PictureContent& content, const Layout& 
     drawGround(drawing, panel, content, layout, roundTicks(least_um, greatest_um, 5));
     drawLevel(drawing, panel, 0, zeroPaint);
     drawLevel(drawing, panel, set_um, limitPaint);
-    drawLeast(drawing, panel, content.bins, Series::land, cutPaint);
+    drawLeast(drawing, panel, forLines(panel, content), Series::land, cutPaint);
     drawHeading(drawing, panel, "least land, µm (more than " + fixed(greatest_um, 0) + " at the upper edge)",
                 {{"set land, " + plain(set_um) + " µm", limitPaint},
                  {"zero: below it, overcut", zeroPaint},
@@ -211,14 +234,15 @@ void drawLand(SvgDrawing& drawing, const PictureContent& content, const Layout& 
 
 void drawDiameter(SvgDrawing& drawing, const PictureContent& content, const Layout& layout) {
     const auto limit_mm = 2 * content.settings.end_radius_mm;
-    const auto least_mm = std::min(limit_mm, content.summary.endDiameter_mm);
+    const auto least_mm = std::clamp(content.summary.endDiameter_mm, 0.0, limit_mm); // a disc has no more
     const auto margin_mm = 0.08 * (content.summary.startDiameter_mm - least_mm);
-    const auto panel = layout.panel(layout.diameterTop, layout.smallHeight, least_mm - margin_mm,
-                                    content.summary.startDiameter_mm + margin_mm);
+    const auto panel =
+        layout.panel(layout.diameterTop, layout.smallHeight, std::max(0.0, least_mm - margin_mm),
+                     content.summary.startDiameter_mm + margin_mm);
     drawGround(drawing, panel, content, layout, roundTicks(panel.value.least, panel.value.greatest, 5));
     drawLevel(drawing, panel, limit_mm, limitPaint);
-    drawRange(drawing, panel, content.bins, Series::endDiameter, estimatePaint);
-    drawRange(drawing, panel, content.bins, Series::diameter, cutPaint);
+    drawMean(drawing, panel, content.bins, Series::endDiameter, estimatePaint);
+    drawMean(drawing, panel, content.bins, Series::diameter, cutPaint);
     drawHeading(drawing, panel, "groove diameter, mm",
                 {{"innermost allowed, " + plain(limit_mm) + " mm", limitPaint},
                  {"end of program as estimated on the way", estimatePaint},

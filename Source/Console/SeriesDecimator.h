@@ -53,6 +53,14 @@ public:
         double end = 0;   ///< on the axis, where its last sample ends
         std::array<SeriesRange, seriesCount> series{};
         std::uint32_t marks = 0; ///< every mark any of its samples had
+
+        /// Takes in the bin that follows on the axis.
+        void merge(const Bin& following) noexcept {
+            end = following.end;
+            marks |= following.marks;
+            for (std::size_t i = 0; i < seriesCount; ++i)
+                series[i].merge(following.series[i]);
+        }
     };
 
     /// Keeps at most `capacity` bins: an even number, at least 2; std::invalid_argument otherwise.
@@ -91,19 +99,13 @@ private:
     }
 
     void mergeNeighbours() noexcept {
-        for (std::size_t i = 0; i < capacity_ / 2; ++i)
-            kept[i] = merged(kept[2 * i], kept[2 * i + 1]);
+        for (std::size_t i = 0; i < capacity_ / 2; ++i) {
+            auto bin = kept[2 * i];
+            bin.merge(kept[2 * i + 1]);
+            kept[i] = bin;
+        }
         kept.resize(capacity_ / 2);
         samplesPerBin_ *= 2;
-    }
-
-    static Bin merged(const Bin& first, const Bin& second) noexcept {
-        auto bin = first;
-        bin.end = second.end;
-        bin.marks |= second.marks;
-        for (std::size_t i = 0; i < seriesCount; ++i)
-            bin.series[i].merge(second.series[i]);
-        return bin;
     }
 
     std::size_t capacity_;

@@ -33,7 +33,7 @@ std::string row(std::string_view label, const std::string& text) {
 
 /// " at 3:12.4, diameter 270.1 mm"
 std::string place(const cut::Extreme& extreme) {
-    return " at " + minutesTenths(extreme.time_s) + ", diameter " + fixed(2 * extreme.radius_mm, 1) + " mm";
+    return " at " + minutesTenths(extreme.time_s) + ", diameter " + diameterText(2 * extreme.radius_mm);
 }
 
 std::string channelsText(int channels) {
@@ -115,7 +115,7 @@ std::string extremeRows(const CutReport& report) {
 /// How the estimate did half way, to show how far it can be trusted.
 std::string estimateRow(const CutReport& report) {
     const auto& half = report.estimates.forecasts()[1];
-    if (!half.seen)
+    if (!half.seen || half.estimate.endDiameter_mm <= 0 || report.summary.endDiameter_mm <= 0)
         return "";
     return row("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
                                + fixed(half.estimate.endDiameterUncertainty_mm, 1)
@@ -139,7 +139,7 @@ std::string passageLine(const cut::Passage& passage) {
     return "  " + padded(std::string(cut::name(passage.flag)), labelColumns - 2)
            + padded(minutesTenths(passage.start_s) + " to " + minutesTenths(passage.end_s), 20)
            + padded(worstText(passage), 22)
-           + (passage.worst.valid ? "diameter " + fixed(2 * passage.worst.radius_mm, 1) + " mm" : "") + "\n";
+           + (passage.worst.valid ? "diameter " + diameterText(2 * passage.worst.radius_mm) : "") + "\n";
 }
 
 std::string flagCounts(const cut::CutSummary& summary) {
@@ -186,7 +186,8 @@ std::string levelText(const CutReport& report) {
         return "No disc level was found at which it fits" + after + ".";
     case LevelSearchResult::Outcome::found:
         return "The whole program fits at a disc level of " + fixed(level.level_db, 1) + " dB"
-               + (level.isHighest ? "" : " or a little more") + after + ". " + level.cut.verdictLine();
+               + (level.isHighest ? "" : " or a little more") + after
+               + ". At that level: " + level.cut.verdictLine();
     }
     return "";
 }

@@ -75,6 +75,10 @@ std::string linesPerInch(double pitch_um) {
     return pitch_um > 0 ? fixed(inch_um / pitch_um, 0) : "-";
 }
 
+std::string diameterText(double diameter_mm) {
+    return diameter_mm > 0 ? fixed(diameter_mm, 1) + " mm" : "past the disc's middle";
+}
+
 std::string printable(std::string_view text) {
     std::string result;
     while (!text.empty()) {

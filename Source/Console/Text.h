@@ -23,6 +23,9 @@ std::string minutesTenths(double time_s);
 /// Pitch of `pitch_um` µm per revolution as lines per inch; "-" when there is no pitch.
 std::string linesPerInch(double pitch_um);
 
+/// A diameter in mm with its unit; a simulated side that is far too long can end "past the disc's middle".
+std::string diameterText(double diameter_mm);
+
 /// The same text as valid UTF-8 without control characters; what is neither becomes U+FFFD.
 std::string printable(std::string_view text);
 

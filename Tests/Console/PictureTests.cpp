@@ -178,11 +178,10 @@ TEST_CASE("The pitch curve is to scale: its top stands where the scale says its 
     REQUIRE(scale.count(0) == 1);
     REQUIRE(scale.count(100) == 1);
     const auto perMicrometre = (scale[100] - scale[0]) / 100;
-    // The path with most points in the upper panel: the pitch as cut.
+    // The first area of its colour: the range of the pitch as cut.
     juce::Path pitch;
     for (const auto* element : elements(drawn.drawing, "path")) {
-        if (element->getStringAttribute("stroke") != "#0072b2"
-            || element->getStringAttribute("fill") != "none")
+        if (element->getStringAttribute("fill") != "#56b4e9")
             continue;
         pitch = juce::Drawable::parseSVGPath(element->getStringAttribute("d"));
         break;

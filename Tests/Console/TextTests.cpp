@@ -37,6 +37,11 @@ TEST_CASE("Lines per inch are 25400 over the pitch") {
     CHECK(linesPerInch(0) == "-");
 }
 
+TEST_CASE("A diameter that no disc has is not given as a number") {
+    CHECK(diameterText(292.64) == "292.6 mm");
+    CHECK(diameterText(-12) == "past the disc's middle");
+}
+
 TEST_CASE("Text that is no UTF-8 or steers a terminal is made harmless") {
     const std::string mark = "\xef\xbf\xbd";
     CHECK(printable("Abend für Streicher, Seite 2 \xe2\x80\x93 ½")

@@ -311,7 +311,7 @@ TEST_CASE("Stopped by a signal: 130, one sentence, no output and no temporary, a
 
 TEST_CASE("A terminal gets a progress bar, wiped at the end; --quiet gives it none") {
     const TestFolder folder;
-    const auto side = silentSide(folder, 600);
+    const auto side = silentSide(folder, 120);
     const auto text = terminalText({"cut", side});
     CHECK_THAT(text, Contains("Cutting [") && Contains(" %"));
     CHECK(text.rfind("\r\033[K") == text.size() - 4);
