@@ -79,6 +79,16 @@ TEST_CASE("past the innermost groove what is left is negative", "[estimate]") {
     CHECK(side.last.left_min < 0);
 }
 
+TEST_CASE("used is counted from where the program really began", "[estimate]") {
+    DiscEstimator estimator(setup());
+    estimator.update(146.0, -turn_s / sectorsPerTurn);
+    const auto atStart = estimator.update(145.9, 0); // a wide lead-in has taken 0.4 mm of the program's room
+    CHECK(atStart.used_mm == Approx(0).margin(1e-9));
+    const auto later = estimator.update(145.8, turn_s / sectorsPerTurn);
+    CHECK(later.used_mm == Approx(0.1));
+    CHECK(later.used_cm2 == Approx(area_cm2(145.9, 145.8)));
+}
+
 TEST_CASE("minutes left at the going rate are the playing time at constant pitch", "[estimate]") {
     // Playing time at constant pitch: t = (R_out − R_in)/p·T.
     const auto pitch_um = GENERATE(80.0, 130.0, 300.0);
