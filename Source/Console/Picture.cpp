@@ -22,6 +22,8 @@ constexpr double subtitle_px = 16;
 constexpr double label_px = 13;
 constexpr int timeTicksMax = 16;
 constexpr double lineStep_px = 4;           ///< between the points of a line, at least
+constexpr double leadOutShown_turns = 1;    ///< at least
+constexpr double leadOutShown_share = 0.05; ///< of the program's length, at least
 constexpr double turnStep_px = 16;          ///< a turn narrower than this is one point of a line
 constexpr std::size_t spoiltPlacesMax = 40; ///< marked across all panels
 
@@ -87,13 +89,25 @@ struct Layout {
     }
 };
 
-Layout layOut(PictureBins bins, const cut::CutSummary& summary) {
+/// Where the time scale ends: the lead-out of a short side takes longer than its program and is not drawn whole, except
+/// as far as something in it is flagged.
+double lastTime_s(const PictureContent& content) {
+    const auto program_s = content.summary.sideLength_s;
+    auto end_s =
+        program_s + std::max(leadOutShown_turns * content.settings.turn_s(), leadOutShown_share * program_s);
+    for (const auto& bin : content.bins)
+        if (bin.marks != 0)
+            end_s = std::max(end_s, bin.end);
+    return content.bins.empty() ? end_s : std::min(end_s, content.bins.back().end);
+}
+
+Layout layOut(const PictureContent& content) {
     Layout layout;
-    const auto start_s = bins.empty() ? 0.0 : bins.front().start;
-    const auto end_s = bins.empty() ? 1.0 : bins.back().end;
+    const auto start_s = content.bins.empty() ? 0.0 : content.bins.front().start;
+    const auto end_s = lastTime_s(content);
     layout.time = {start_s, end_s, left_px, right_px};
     layout.ticks_s = timeTicks(start_s, end_s, timeTicksMax);
-    layout.lanesHeight = std::max(1, laneCount(summary)) * laneHeight_px;
+    layout.lanesHeight = std::max(1, laneCount(content.summary)) * laneHeight_px;
     const auto room = lastEdge_px - layout.lanesHeight - firstPanel_px - 4 * headingRoom_px;
     layout.smallHeight = std::floor(room * 0.2);
     layout.pitchHeight = room - 3 * layout.smallHeight;
@@ -111,7 +125,7 @@ void drawTitle(SvgDrawing& drawing, const PictureContent& content) {
                  {.size_px = title_px, .bold = true});
     drawing.text(left_px, 66,
                  std::string(content.settings.discFormat().name) + "; program "
-                     + minutesSeconds(summary.sideLength_s) + ", " + fixed(summary.turns, 1)
+                     + sideLength(summary.sideLength_s) + ", " + fixed(summary.turns, 1)
                      + " turns, diameter from " + diameterText(summary.startDiameter_mm) + " to "
                      + diameterText(summary.endDiameter_mm) + "; disc level "
                      + fixed(content.settings.disc_level_db, 1) + " dB",
@@ -270,7 +284,7 @@ void drawTimeScale(SvgDrawing& drawing, const Layout& layout) {
 
 SvgDrawing drawPicture(const PictureContent& content) {
     SvgDrawing drawing(pictureWidth_px, pictureHeight_px);
-    const auto layout = layOut(content.bins, content.summary);
+    const auto layout = layOut(content);
     drawTitle(drawing, content);
     drawPitch(drawing, content, layout);
     drawDepth(drawing, content, layout);

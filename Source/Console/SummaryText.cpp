@@ -48,7 +48,7 @@ std::string programRows(const CutReport& report) {
                               + channelsText(program.channels))
            + row("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                              + plain(report.settings.disc_level_db) + " dB")
-           + row("Side length", minutesSeconds(program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
+           + row("Side length", sideLength(program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
            + row("Diameter",
                  fixed(summary.startDiameter_mm, 1) + " mm at the start, " + fixed(summary.endDiameter_mm, 1)
                      + " mm at the end"
@@ -197,8 +197,8 @@ std::string fitRows(const CutReport& report) {
         return "";
     return row("Too long by", fixed(report.tooLong_mm(), 2) + " mm of radius, "
                                   + minutesTenths(report.tooLong_s()) + " of program")
-           + row("What would fit", "the first " + minutesSeconds(report.summary.fitLength_s)
-                                       + " at this level. " + levelText(report));
+           + row("What would fit", "the first " + sideLength(report.summary.fitLength_s) + " at this level. "
+                                       + levelText(report));
 }
 
 } // namespace

@@ -71,6 +71,10 @@ std::string minutesTenths(double time_s) {
     return std::isfinite(time_s) ? clock(std::llround(time_s * 10), true) : "-";
 }
 
+std::string sideLength(double length_s) {
+    return length_s < 60 ? minutesTenths(length_s) : minutesSeconds(length_s);
+}
+
 std::string linesPerInch(double pitch_um) {
     return pitch_um > 0 ? fixed(inch_um / pitch_um, 0) : "-";
 }

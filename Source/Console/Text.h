@@ -20,6 +20,9 @@ std::string minutesSeconds(double time_s);
 /// A place in the program, `time_s` in seconds, as m:ss.s, e.g. "3:12.4".
 std::string minutesTenths(double time_s);
 
+/// The length of a side as m:ss, and of one under a minute as m:ss.s.
+std::string sideLength(double length_s);
+
 /// Pitch of `pitch_um` µm per revolution as lines per inch; "-" when there is no pitch.
 std::string linesPerInch(double pitch_um);
 

@@ -204,6 +204,36 @@ TEST_CASE("Nothing is drawn outside the sheet, whatever the values") {
         CHECK(sheet.contains(juce::Drawable::parseSVGPath(element->getStringAttribute("d")).getBounds()));
 }
 
+TEST_CASE("The lead-out of a short side does not crowd out the program, unless something in it is flagged") {
+    const auto lastTick = [](const SvgDrawing& drawing) {
+        auto last = 0;
+        for (const auto& word : words(drawing))
+            if (word.size() == 4 && word[1] == ':')
+                last = std::max(last, juce::String(word.substr(2)).getIntValue());
+        return last;
+    };
+    const auto draw = [](std::uint16_t flagsInLeadOut) {
+        const cut::CutSettings settings;
+        PictureSeries series(settings);
+        cut::SummaryBuilder builder(settings);
+        for (auto frame : inventedSide(settings, 1)) {
+            builder.frame(frame);
+            series.frame(frame);
+        }
+        cut::CutFrame frame = distinctFrame();
+        frame.state = cut::State::leadOut;
+        for (frame.time_s = 4; frame.time_s < 40; frame.time_s += 0.01) {
+            frame.flags = frame.time_s > 20 && frame.time_s < 21 ? flagsInLeadOut : std::uint16_t{0};
+            builder.frame(frame);
+            series.frame(frame);
+        }
+        const auto summary = builder.summary();
+        return drawPicture({"short.wav", settings, summary, series.bins()});
+    };
+    CHECK(lastTick(draw(0)) == 2);
+    CHECK(lastTick(draw(static_cast<std::uint16_t>(cut::Flag::thinLand))) >= 20);
+}
+
 TEST_CASE("The SVG is XML whatever the file's name, and the name comes through") {
     const auto name = std::string("<&>\"' \x01\xff ½.wav");
     const Drawn drawn(5, {}, name);

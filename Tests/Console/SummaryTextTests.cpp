@@ -33,7 +33,7 @@ TEST_CASE("Each figure stands with its unit and place") {
     report.summary.landLeast = {11.96, 192.36, 135.05, true};
     report.summary.pitchMean_um = 101.6;
     const auto text = summaryText(report);
-    CHECK_THAT(text, Contains("Side length      0:30, 16.7 turns"));
+    CHECK_THAT(text, Contains("Side length      0:30.0, 16.7 turns"));
     CHECK_THAT(text, Contains("292.6 mm at the start"));
     CHECK_THAT(text, Contains("mean 101.6 µm (250 lines per inch)"));
     CHECK_THAT(text, Contains("12.0 µm (set: 12) at 3:12.4, diameter 270.1 mm"));

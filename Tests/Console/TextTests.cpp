@@ -30,6 +30,8 @@ TEST_CASE("Times carry over from 59 seconds to the minute") {
     CHECK(minutesTenths(192.36) == "3:12.4");
     CHECK(minutesTenths(59.96) == "1:00.0");
     CHECK(minutesTenths(-0.04) == "0:00.0");
+    CHECK(sideLength(1.25) == "0:01.3");
+    CHECK(sideLength(75.4) == "1:15");
 }
 
 TEST_CASE("Lines per inch are 25400 over the pitch") {
