@@ -59,14 +59,13 @@ void InputBytes::forgetShortReads() noexcept {
 }
 
 int InputBytes::read(void* destination, int count_bytes) {
-    if (count_bytes <= 0) // a damaged header can make a reader ask for a negative number
-        return 0;
     if (isExhausted() && ++readsBehindEnd > readsBehindEndAllowed)
         throw ReadingOn{};
 
     const auto there_bytes =
         std::min<juce::int64>(count_bytes, std::max<juce::int64>(0, size_bytes - position_bytes));
-    juce::int64 done_bytes = 0;
+    juce::int64 done_bytes =
+        0; // and that it stays if a damaged header makes a reader ask for less than nothing
     while (done_bytes < there_bytes) {
         const auto got_bytes =
             ::pread(descriptor, static_cast<char*>(destination) + done_bytes,

@@ -101,6 +101,20 @@ TEST_CASE("An output file is in its place, whole, after commit and not before") 
     CHECK(folder.count() == 1);
 }
 
+TEST_CASE("A place in an output file can be gone back to and written again") {
+    const TestFolder folder;
+    OutputFile file(folder / "log.csv");
+    file.write("0123456789");
+    file.seek(2);
+    CHECK(file.position_bytes() == 2);
+    file.write("ab");
+    CHECK(file.position_bytes() == 4);
+    file.seek(10);
+    file.write("end");
+    file.commit();
+    CHECK(contentOf(folder / "log.csv") == "01ab456789end");
+}
+
 TEST_CASE("An output file without commit leaves the folder as it was") {
     const TestFolder folder;
     put(folder / "old.csv", "older");
