@@ -14,7 +14,7 @@ namespace headland::demo {
 class Hall {
 public:
     explicit Hall(double sampleRate_hz)
-        : damping(onePole(5000, sampleRate_hz)), bassCut(onePole(250, sampleRate_hz)) {
+        : damping(onePole(5000, sampleRate_hz)), bassCut(onePole(400, sampleRate_hz)) {
         constexpr std::array<double, 8> delay_s{0.0371, 0.0431, 0.0477, 0.0541,
                                                 0.0593, 0.0661, 0.0719, 0.0797};
         constexpr double reverberation_s = 2.8; // time to fall by 60 dB

@@ -46,7 +46,7 @@ constexpr Section opening{0, 12, -36, -31, 5.2, 1.6, 1.4, 0.25};
 constexpr Section moving{12, 9, -34, -31, 5.0, 1.2, 1.2, 0.25};
 constexpr Section dying{21, 1, -37, -37, 5.0, 1.2, 4.0, 0.15};
 constexpr Section tutti{25, 13, -31, -28, 4.3, 0.12, 0.4, 0.15};
-constexpr Section inTheHall{38, 10, -35, -36, 2.6, 0.15, 1.2, 0.92};
+constexpr Section inTheHall{38, 10, -36, -37, 2.6, 0.15, 1.2, 0.92};
 constexpr Section metal{48, 9, -48, -48, 5.2, 1.6, 1.4, 0.3};
 constexpr Section ending{57, 1, -32, -32, 12.0, 0.4, 11.0, 0.25};
 
