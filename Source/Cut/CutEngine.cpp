@@ -143,7 +143,7 @@ private:
             heard += length;
             if (heard == nextHeard)
                 endHeardSector();
-            if (underStylus() == sectorEnd)
+            if (underStylus() == sectorEnd && sectorEnd > sectorStart) // not as the stylus comes down
                 endSector(sink);
             count -= length;
             if (left != nullptr) {
