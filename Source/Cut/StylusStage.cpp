@@ -10,9 +10,15 @@ namespace headland::cut {
 
 namespace {
 
+/// The pitch to rest at: what silence needs. Resting below it, at the least pitch, would only put the spacing off to the end
+/// of the turn, and the pitch would swing once a turn for ever.
+double restingPitch_um(const CutSettings& s) {
+    return std::max(s.pitch_min_um, 2 * s.depth_basic_um + s.land_min_um);
+}
+
 std::int64_t closingLength(const CutSettings& s, std::int64_t leadIn) {
     constexpr double settledLags = 4; // e^-4: the carriage is within 2 % of the way
-    const auto closing_s = std::abs(s.lead_in_pitch_um - s.pitch_min_um) / s.spiral_slew_um_per_rev_s
+    const auto closing_s = std::abs(s.lead_in_pitch_um - restingPitch_um(s)) / s.spiral_slew_um_per_rev_s
                            + settledLags * s.carriage_lag_s;
     const auto sectors = static_cast<std::int64_t>(std::ceil(closing_s / s.turn_s() * s.sectors_per_turn));
     return std::min(sectors, leadIn - 1);
@@ -26,7 +32,7 @@ double nominalTravel_mm(const CutSettings& s, std::int64_t leadIn, std::int64_t 
     plan::AxisState state{s.lead_in_pitch_um, s.lead_in_pitch_um};
     auto travelled_um_s = 0.0;
     for (std::int64_t k = 0; k < leadIn; ++k) {
-        const auto wish_um = k < leadIn - closing ? s.lead_in_pitch_um : s.pitch_min_um;
+        const auto wish_um = k < leadIn - closing ? s.lead_in_pitch_um : restingPitch_um(s);
         const auto next =
             model.after(state, std::clamp(wish_um, state.command_um - reach_um, state.command_um + reach_um));
         travelled_um_s += model.integral(state, next);
@@ -57,7 +63,8 @@ void StylusStage::enter(std::int64_t sector, const StylusSituation& now) noexcep
 }
 
 void StylusStage::enterLeadIn(std::int64_t sector) noexcept {
-    const auto wish_um = sector < leadIn - closingSectors ? settings.lead_in_pitch_um : settings.pitch_min_um;
+    const auto wish_um =
+        sector < leadIn - closingSectors ? settings.lead_in_pitch_um : restingPitch_um(settings);
     slew = settings.spiral_slew_um_per_rev_s;
     pitchAim = {true, wish_um, std::max(settings.lead_in_pitch_um, settings.pitch_max_um), slew, slew};
 }
@@ -66,7 +73,8 @@ void StylusStage::enterProgram(const StylusSituation& now) noexcept {
     current = State::program;
     const auto stillClosing = now.command_um > settings.pitch_max_um;
     slew = stillClosing ? settings.spiral_slew_um_per_rev_s : settings.pitch_slew_um_per_rev_s;
-    pitchAim = {true, settings.pitch_min_um, settings.pitch_max_um, settings.pitch_slew_um_per_rev_s, slew};
+    pitchAim = {true, restingPitch_um(settings), settings.pitch_max_um, settings.pitch_slew_um_per_rev_s,
+                slew};
 }
 
 double StylusStage::room_um(const StylusSituation& now) const noexcept {
