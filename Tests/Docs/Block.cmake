@@ -1,0 +1,45 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Keeps what the tool said inside the documents true. A document marks the place with two comment lines,
+#   <!-- begin NAME --> and <!-- end NAME -->
+# and docs_block() compares what stands between them; with -DWRITE=ON it puts the tool's words there instead.
+
+set(docs_refresh "cmake --build build/release --target docs")
+
+# docs_block(file name text): `text` must stand in `file` (relative to ROOT) between the marks of `name`.
+function(docs_block file name text)
+    file(READ "${ROOT}/${file}" whole)
+    set(opening "<!-- begin ${name} -->\n")
+    set(closing "<!-- end ${name} -->")
+    string(FIND "${whole}" "${opening}" start)
+    string(FIND "${whole}" "${closing}" end)
+    if(start EQUAL -1 OR end LESS start)
+        message(SEND_ERROR "${file}: the marks '<!-- begin ${name} -->' and '${closing}' are missing.")
+        return()
+    endif()
+    string(LENGTH "${opening}" length)
+    math(EXPR start "${start} + ${length}")
+    math(EXPR length "${end} - ${start}")
+    string(SUBSTRING "${whole}" ${start} ${length} present)
+    if("${present}" STREQUAL "${text}")
+        return()
+    endif()
+    if(WRITE)
+        string(SUBSTRING "${whole}" 0 ${start} before)
+        string(SUBSTRING "${whole}" ${end} -1 after)
+        file(WRITE "${ROOT}/${file}" "${before}${text}${after}")
+        message(STATUS "${file}: ${name} written anew.")
+    else()
+        message(SEND_ERROR "${file}: ${name} is not what the tool says now; run: ${docs_refresh}\n"
+                           "The tool says:\n${text}\nThe document says:\n${present}")
+    endif()
+endfunction()
+
+# docs_run(result COMMAND exit-code): runs a command that must end with this exit code; its standard output.
+function(docs_run result code)
+    execute_process(COMMAND ${ARGN} RESULT_VARIABLE ended OUTPUT_VARIABLE output ERROR_VARIABLE complaint)
+    if(NOT ended EQUAL code)
+        list(JOIN ARGN " " command)
+        message(FATAL_ERROR "${command}: ended with ${ended}, not ${code}: ${complaint}")
+    endif()
+    set(${result} "${output}" PARENT_SCOPE)
+endfunction()
