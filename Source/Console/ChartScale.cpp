@@ -33,7 +33,7 @@ double ChartScale::operator()(double value) const noexcept {
 }
 
 std::vector<double> roundTicks(double least, double greatest, int countMax) {
-    if (!(greatest > least))
+    if (!(greatest > least) || !std::isfinite(greatest - least))
         return {least};
     for (auto decade = std::pow(10.0, std::floor(std::log10((greatest - least) / countMax)));; decade *= 10)
         for (const auto factor : {1.0, 2.0, 5.0})

@@ -24,10 +24,8 @@ public:
         object->setProperty(toJuce(name), value);
         return *this;
     }
-    /// NaN and infinity have no place in JSON: null.
-    Object& number(std::string_view name, double value) {
-        return add(name, std::isfinite(value) ? juce::var(value) : juce::var());
-    }
+    /// NaN and infinity have no place in JSON; JUCE writes null for them.
+    Object& number(std::string_view name, double value) { return add(name, juce::var(value)); }
     Object& count(std::string_view name, std::int64_t value) {
         return add(name, juce::var(static_cast<juce::int64>(value)));
     }

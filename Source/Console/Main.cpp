@@ -1,10 +1,145 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The command-line tool: says its version. The commands come with the engine.
+// The command-line tool: reads the arguments, hands over to a command, and turns what went wrong into one sentence and
+// an exit code.
 
-#include <juce_core/juce_core.h>
+#include "Console/CutCommand.h"
+#include "Console/DemoCommand.h"
+#include "Console/Errors.h"
+#include "Console/ListCommands.h"
+#include "Console/Progress.h"
+#include "Console/StopSignal.h"
+#include "Console/SummaryText.h"
+
+#pragma GCC diagnostic push // a warning in somebody else's header is not ours to fix
+#pragma GCC diagnostic ignored "-Wall"
+#pragma GCC diagnostic ignored "-Wextra"
+#include <CLI/CLI.hpp>
+#pragma GCC diagnostic pop
 
 #include <iostream>
+#include <sstream>
 
-int main() {
-    std::cout << "headland " << HEADLAND_VERSION << " (" << juce::SystemStats::getJUCEVersion() << ")\n";
+namespace headland::console {
+
+namespace {
+
+/// Exit codes and caution, below every --help.
+std::string helpFooter() {
+    std::string text = "\nExit codes (of the other commands, 0 means done):\n";
+    for (const auto& [code, meaning] : exitMeanings) {
+        const auto number = std::to_string(static_cast<int>(code));
+        text += "  " + number + std::string(5 - number.size(), ' ') + std::string(meaning) + "\n";
+    }
+    return text + "\n" + wrapped(caution, 100);
+}
+
+ExitCode demoCommand(const std::string& path) {
+    const StopSignal stop;
+    Progress progress(true);
+    progress.begin("Playing the demo program");
+    const auto code = writeDemo(path, [&](double fraction) {
+        progress.show(fraction);
+        return !stop.isSet();
+    });
+    if (stop.isSet())
+        throw Stopped{};
+    progress.wipe();
+    std::cout << "The demo program is in " << path << ".\n";
+    return static_cast<ExitCode>(code);
+}
+
+void addCut(CLI::App& app, CutRequest& request) {
+    auto& cut =
+        *app.add_subcommand("cut", "Cut a side from a sound file, simulated: can it be cut, and how?");
+    cut.add_option("PROGRAM", request.program, "The side: WAV, AIFF, FLAC or Ogg Vorbis, 44.1 to 192 kHz")
+        ->required();
+    cut.add_option("--preset", request.settings.presets,
+                   "Built-in preset or preset file; repeatable, in order")
+        ->type_name("NAME|FILE")
+        ->allow_extra_args(false);
+    cut.add_option("--set", request.settings.sets, "One setting, over the presets; repeatable")
+        ->type_name("KEY=VALUE")
+        ->allow_extra_args(false);
+    cut.add_option("--csv", request.csv, "Write the cut log, a row a sector")->type_name("FILE");
+    cut.add_option("--json", request.json, "Write settings, summary and flagged passages")->type_name("FILE");
+    cut.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
+        ->type_name("FILE.svg|.png");
+    cut.add_flag("--quiet", request.quiet,
+                 "Print the verdict line only; no progress, no search for a level that fits");
+    cut.footer(helpFooter());
+}
+
+/// What the arguments ask for.
+struct Arguments {
+    CutRequest cut;
+    std::string demoPath;
+};
+
+ExitCode run(CLI::App& app, const Arguments& arguments) {
+    if (app.got_subcommand("cut"))
+        return cutCommand(arguments.cut, std::cout);
+    if (app.got_subcommand("demo"))
+        return demoCommand(arguments.demoPath);
+    if (app.got_subcommand("settings"))
+        settingsCommand(std::cout);
+    else
+        presetsCommand(std::cout);
+    return ExitCode::done;
+}
+
+ExitCode runAndFlush(CLI::App& app, const Arguments& arguments) {
+    const auto code = run(app, arguments);
+    if (!std::cout.flush())
+        throw OutputError("The result could not be written to standard output; is its disk full?");
+    return code;
+}
+
+/// Says what went wrong, each line as a sentence of its own.
+ExitCode say(const std::string& text, ExitCode code) {
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);)
+        std::cerr << "headland: " << line << '\n';
+    return code;
+}
+
+ExitCode runSayingErrors(CLI::App& app, const Arguments& arguments) {
+    try {
+        return runAndFlush(app, arguments);
+    } catch (const Stopped&) {
+        return say("Stopped; nothing has been written.", ExitCode::stopped);
+    } catch (const InputError& error) {
+        return say(error.what(), ExitCode::badInput);
+    } catch (const OutputError& error) {
+        return say(error.what(), ExitCode::outputFailed);
+    } catch (const std::exception& error) {
+        return say(std::string("A fault in headland itself: ") + error.what() + ".", ExitCode::ourFault);
+    }
+}
+
+int mainOf(int argumentCount, char** argumentValues) {
+    CLI::App app("Headland: pitch and depth for cutting a disc, simulated from a sound file.", "headland");
+    Arguments arguments;
+    app.set_version_flag("--version", "headland " HEADLAND_VERSION);
+    app.require_subcommand(1);
+    app.footer(helpFooter());
+    addCut(app, arguments.cut);
+    app.add_subcommand("demo", "Write a four-minute demo program to try it with")
+        ->add_option("FILE", arguments.demoPath, "The WAV file to write")
+        ->required();
+    app.add_subcommand("settings", "List every setting: key, unit, range, default, what it does and why");
+    app.add_subcommand("presets", "List the built-in presets");
+    try {
+        app.parse(argumentCount, argumentValues);
+    } catch (const CLI::ParseError& error) { // also --help and --version, which are no errors
+        return app.exit(error) == 0 ? 0 : static_cast<int>(ExitCode::badInput);
+    }
+    return static_cast<int>(runSayingErrors(app, arguments));
+}
+
+} // namespace
+
+} // namespace headland::console
+
+int main(int argumentCount, char** argumentValues) {
+    return headland::console::mainOf(argumentCount, argumentValues);
 }

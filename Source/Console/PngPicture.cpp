@@ -17,7 +17,6 @@ std::string pngBytes(const SvgDrawing& drawing) {
                       drawing.xml().getIntAttribute("height"), true, juce::SoftwareImageType());
     {
         juce::Graphics graphics(image);
-        graphics.fillAll(juce::Colours::white);
         drawable->draw(graphics, 1.0f);
     }
     juce::MemoryOutputStream bytes;

@@ -8,6 +8,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <limits>
 
 using namespace headland::console;
 using headland::test::Random;
@@ -50,6 +51,7 @@ TEST_CASE("Ticks are round, inside the range, and as many as fit") {
     }
     CHECK(roundTicks(0, 424, 9) == std::vector<double>{0, 50, 100, 150, 200, 250, 300, 350, 400});
     CHECK(roundTicks(3, 3, 5) == std::vector<double>{3});
+    CHECK(roundTicks(0, std::numeric_limits<double>::infinity(), 5) == std::vector<double>{0});
 }
 
 TEST_CASE("Time ticks read well as minutes and seconds") {

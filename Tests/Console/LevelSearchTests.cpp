@@ -125,6 +125,13 @@ TEST_CASE("Levels above the present one are never tried, and a stop ends the sea
     settings.disc_level_db = 1.3;
     for (const auto level_db : search(settings, proportional(62, 300)).tried_db)
         CHECK(level_db < 1.3);
+    const auto hairTooLong =
+        proportional(62, 60.82 * std::pow(10, -1.29 / 20)); // fits at 1.29 dB, not at 1.3
+    REQUIRE_FALSE(summaryAt(settings, hairTooLong).fits);
+    const auto searched = search(settings, hairTooLong);
+    CHECK(searched.result.level_db == Approx(1.2));
+    for (const auto level_db : searched.tried_db)
+        CHECK(level_db < 1.3);
     const auto present = summaryAt(settings, proportional(62, 300));
     CHECK_THROWS_WITH(
         searchLevel(settings, present,

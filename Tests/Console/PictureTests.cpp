@@ -240,6 +240,8 @@ TEST_CASE("The SVG is XML whatever the file's name, and the name comes through")
     const auto xml = juce::parseXML(juce::String::fromUTF8(drawn.drawing.toText().c_str()));
     REQUIRE(xml != nullptr);
     CHECK(xml->hasTagName("svg"));
+    CHECK(drawn.drawing.toText().find("&#1;") == std::string::npos); // no XML has such a character
+    CHECK(drawn.drawing.toText().find("&#65533;&#65533;") != std::string::npos);
     auto found = false;
     for (const auto* text : xml->getChildWithTagNameIterator("text"))
         found = found || text->getAllSubText().startsWith("<&>\"' ");

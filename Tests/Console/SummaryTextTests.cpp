@@ -128,6 +128,7 @@ TEST_CASE("No line is wider than a hundred columns") {
 
 TEST_CASE("Text is broken at spaces only, later lines indented, nothing lost") {
     CHECK(wrapped("one two three four", 9, 2) == "one two\n  three\n  four");
+    CHECK(wrapped("one two three four", 11, 2) == "one two\n  three\n  four"); // the indent counts
     CHECK(wrapped("short", 9) == "short");
     CHECK(wrapped("  kept in front", 20) == "  kept in front");
     CHECK(wrapped("µµµ µµµ", 7) == "µµµ µµµ"); // columns, not bytes

@@ -293,13 +293,15 @@ TEST_CASE("A summary that cannot be written is not taken for done: 4") {
 TEST_CASE("Stopped by a signal: 130, one sentence, no output and no temporary, an older output as it was") {
     for (const auto number : {SIGINT, SIGTERM}) {
         const TestFolder folder;
-        const auto side = silentSide(folder, 3600);
+        const auto side = silentSide(folder, 5 * 3600); // half a minute of work
         put(folder / "old.csv", "older log");
         ToolRun run({"cut", side, "--csv", folder / "old.csv", "--json", folder / "new.json", "--picture",
                      folder / "new.png"});
         waitForMore(folder, 2);
         run.signal(number);
+        const auto start = std::chrono::steady_clock::now();
         const auto result = run.wait();
+        CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(8));
         CHECK(result.code == 130);
         CHECK(linesOf(result.err) == 1);
         CHECK_THAT(result.err, Contains("Stopped"));
