@@ -18,4 +18,7 @@ set(headland_arrows_HandOff Groove Disc Feed Plan Lathe Cut)
 set(headland_arrows_Demo "")
 set(headland_arrows_Console ${headland_core_folders} Demo)
 
+# Headers the build writes, which have no folder in Source: who may include them.
+set(headland_generated_Console HeadlandPresets.h)
+
 set(headland_folders ${headland_core_folders} Demo Console)

@@ -5,15 +5,18 @@
 cmake_minimum_required(VERSION 3.25)
 include("${CMAKE_CURRENT_LIST_DIR}/../../Source/Arrows.cmake")
 
+cmake_path(ABSOLUTE_PATH SOURCE_DIR)
 set(problems "")
 set(include_count 0)
 
 # check_include(folder place included is_quoted): adds to `problems` if Source/<folder> may not include this.
 function(check_include folder place included is_quoted)
-    if(is_quoted)
+    if(is_quoted AND included IN_LIST headland_generated_${folder})
+        return()
+    elseif(is_quoted)
         string(REGEX REPLACE "/.*" "" owner "${included}")
         if(NOT included MATCHES "/")
-            set(why "has no folder; write \"${folder}/${included}\" (path = include path)")
+            set(why "has no folder; write \"${folder}/${included}\" (path = include path); a library's header goes in <>")
         elseif(NOT owner IN_LIST headland_folders)
             set(why "is no folder of Source; a library's header goes in <>")
         elseif(NOT owner STREQUAL folder AND NOT owner IN_LIST headland_arrows_${folder})
