@@ -93,6 +93,14 @@ void checkWords(const SvgDrawing& drawing) {
     }
 }
 
+/// The first path with this value of an attribute: the panels are drawn from the top.
+const juce::XmlElement* firstPath(const SvgDrawing& drawing, const char* attribute, const char* value) {
+    for (const auto* element : elements(drawing, "path"))
+        if (element->getStringAttribute(attribute) == value)
+            return element;
+    return nullptr;
+}
+
 /// The path with this stroke that holds the most points.
 juce::Path longestPath(const SvgDrawing& drawing, const juce::String& stroke) {
     juce::String data;
@@ -169,8 +177,10 @@ TEST_CASE(
     CHECK(words(one.drawing).count("overcut") == 0);
 }
 
-TEST_CASE("The pitch curve is to scale: its top stands where the scale says its greatest value is") {
-    const Drawn drawn(120);
+TEST_CASE(
+    "The pitch is to scale: its range stands where the scale says least and greatest are, the mean between") {
+    auto odd = false;
+    const Drawn drawn(600, [&odd](cut::CutFrame& frame) { frame.pitch_um = (odd = !odd) ? 60 : 180; });
     std::map<int, double> scale; // tick value to place
     for (const auto* element : elements(drawn.drawing, "text"))
         if (element->getStringAttribute("text-anchor") == "end" && element->getDoubleAttribute("y") < 500)
@@ -178,19 +188,18 @@ TEST_CASE("The pitch curve is to scale: its top stands where the scale says its 
     REQUIRE(scale.count(0) == 1);
     REQUIRE(scale.count(100) == 1);
     const auto perMicrometre = (scale[100] - scale[0]) / 100;
-    // The first area of its colour: the range of the pitch as cut.
-    juce::Path pitch;
-    for (const auto* element : elements(drawn.drawing, "path")) {
-        if (element->getStringAttribute("fill") != "#56b4e9")
-            continue;
-        pitch = juce::Drawable::parseSVGPath(element->getStringAttribute("d"));
-        break;
-    }
+    const auto* range = firstPath(drawn.drawing, "fill", "#56b4e9");
+    REQUIRE(range != nullptr);
+    const auto pitch = juce::Drawable::parseSVGPath(range->getStringAttribute("d"));
     const auto tickMiddle = 0.35 * 13; // a tick's number stands this much below its line
     const auto top = scale[0] - tickMiddle + perMicrometre * drawn.summary.pitchGreatest_um;
     const auto bottom = scale[0] - tickMiddle + perMicrometre * drawn.summary.pitchLeast_um;
     CHECK(pitch.getBounds().getY() == Approx(top).margin(0.3));
     CHECK(pitch.getBounds().getBottom() == Approx(bottom).margin(0.3));
+    const auto* mean = firstPath(drawn.drawing, "stroke", "#0072b2");
+    REQUIRE(mean != nullptr);
+    CHECK(juce::Drawable::parseSVGPath(mean->getStringAttribute("d")).getBounds().getCentreY()
+          == Approx((top + bottom) / 2).margin(2));
 }
 
 TEST_CASE("Nothing is drawn outside the sheet, whatever the values") {

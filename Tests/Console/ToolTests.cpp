@@ -210,6 +210,10 @@ TEST_CASE("An option takes one value only, so that the program can follow it") {
     const auto side = quietSide(folder);
     CHECK(runTool({"cut", "--quiet", "--set", "land_min_um=13", side}).code == 0);
     CHECK(runTool({"cut", "--quiet", "--preset", "30cm-45", "--preset", "lathe-nimble", side}).code == 0);
+    CHECK(runTool({"cut", side, "--set", "land_min_um=13", "rpm=45"}).code == 2);
+    // Nor is a value in brackets taken for a list.
+    CHECK_THAT(runTool({"cut", side, "--preset", "[a,b]"}).err, Contains("'[a,b]'"));
+    CHECK_THAT(runTool({"cut", side, "--set", "[a=1,b=2]"}).err, Contains("'[a' is not a setting"));
 }
 
 TEST_CASE("The lists hold every setting and preset") {
