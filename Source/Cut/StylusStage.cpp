@@ -66,14 +66,14 @@ void StylusStage::enterLeadIn(std::int64_t sector) noexcept {
     const auto wish_um =
         sector < leadIn - closingSectors ? settings.lead_in_pitch_um : restingPitch_um(settings);
     slew = settings.spiral_slew_um_per_rev_s;
-    pitchAim = {true, wish_um, std::max(settings.lead_in_pitch_um, settings.pitch_max_um), slew, slew};
+    pitchAim = {true, false, wish_um, std::max(settings.lead_in_pitch_um, settings.pitch_max_um), slew, slew};
 }
 
 void StylusStage::enterProgram(const StylusSituation& now) noexcept {
     current = State::program;
     const auto stillClosing = now.command_um > settings.pitch_max_um;
     slew = stillClosing ? settings.spiral_slew_um_per_rev_s : settings.pitch_slew_um_per_rev_s;
-    pitchAim = {true, restingPitch_um(settings), settings.pitch_max_um, settings.pitch_slew_um_per_rev_s,
+    pitchAim = {true, true, settings.pitch_min_um, settings.pitch_max_um, settings.pitch_slew_um_per_rev_s,
                 slew};
 }
 
@@ -101,13 +101,13 @@ void StylusStage::enterLeadOut(const StylusSituation& now) noexcept {
     slew = settings.spiral_slew_um_per_rev_s;
     closing = closing || mustClose(now);
     const auto wish_um = closing ? 0.0 : leadOutPitch_um;
-    pitchAim = {!closing, wish_um, std::max(leadOutPitch_um, settings.pitch_max_um), slew, slew};
+    pitchAim = {!closing, false, wish_um, std::max(leadOutPitch_um, settings.pitch_max_um), slew, slew};
     if (closing && now.command_um <= 0)
         current = State::finishing;
 }
 
 void StylusStage::enterFinishing() noexcept {
-    pitchAim = {false, 0.0, settings.pitch_max_um, slew, slew};
+    pitchAim = {false, false, 0.0, settings.pitch_max_um, slew, slew};
     if (finishingSectors++ == settings.sectors_per_turn)
         current = State::up;
 }

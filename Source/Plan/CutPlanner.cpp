@@ -8,7 +8,7 @@ namespace headland::plan {
 
 CutPlanner::CutPlanner(const PlanSetup& s)
     : setup(s),
-      horizon(std::max(s.previewSectors, s.sectorsPerTurn)),
+      horizon(s.previewSectors + s.sectorsPerTurn),
       heardRing(2 * s.guardSectors + 4),
       guardedRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
       depth(s),
@@ -29,6 +29,7 @@ void CutPlanner::hear(const SectorExtremes& extremes) noexcept {
         return;
     guardedRing[known] = widened(known);
     depth.demand(guardedRing[known].upward_um);
+    typicalOuter_um += (guardedRing[known].outer_um - typicalOuter_um) / setup.sectorsPerTurn;
     ++known;
 }
 
@@ -55,7 +56,7 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
         spacings_um[static_cast<std::size_t>(j) - 1] =
             std::min(spacing_um(sector + j), setup.pitch.greatest_um);
     const auto demand_um = spacing_um(sector + 1);
-    const auto step = pitch.step(spacings_um, aim);
+    const auto step = pitch.step({spacings_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
     return {step.command_um, depth.at(sector + 1).command_um, demand_um,
             std::max(step.shortfall_um, depth.shortfall_um()),
             demand_um > setup.pitch.greatest_um || depth.limited(sector)};

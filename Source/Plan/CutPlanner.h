@@ -49,6 +49,7 @@ private:
     SectorRing<SectorExtremes> guardedRing; ///< widened
     std::int64_t heard = 0;
     std::int64_t known = 0;
+    double typicalOuter_um = 0; ///< mean over about the last turn heard
     DepthPlanner depth;
     PitchPlanner pitch;
     std::vector<double> spacings_um;

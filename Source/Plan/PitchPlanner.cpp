@@ -6,18 +6,12 @@
 
 namespace headland::plan {
 
-namespace {
-
-constexpr int steadySectors =
-    2; ///< straight lines between boundaries would zigzag if each looked one ahead only
-
-} // namespace
-
 PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
     : setup(s),
+      floorHorizon(static_cast<std::size_t>(std::max(s.sectorsPerTurn, horizon - s.sectorsPerTurn))),
+      optimiser(s, horizon),
       model(s.sector_s(), s.pitch.lag_s),
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, horizon),
-      holding(s.sector_s(), s.pitch.lag_s, 0, steadySectors),
       positions_um(s.sectorsPerTurn + 2) {}
 
 void PitchPlanner::start(double pitch_um) noexcept {
@@ -29,17 +23,6 @@ void PitchPlanner::start(double pitch_um) noexcept {
 /// Distance still to go to the j-th boundary ahead, at most one turn away, µm.
 double PitchPlanner::need_um(int j, double spacing_um) const noexcept {
     return positions_um[boundary + j - setup.sectorsPerTurn] + spacing_um - positions_um[boundary];
-}
-
-/// Least pitch that, held, meets the next demands.
-double PitchPlanner::steady_um(std::span<const double> spacing_um) const noexcept {
-    auto least_um = 0.0;
-    for (int j = 1; j <= std::min(steadySectors, static_cast<int>(spacing_um.size())); ++j) {
-        const auto need = need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]);
-        const auto& run = holding.integral(j);
-        least_um = std::max(least_um, (need * setup.turn_s - run.rest(now)) / run.v1);
-    }
-    return least_um;
 }
 
 /// Least pitch from which full slew without end would meet every demand.
@@ -126,8 +109,19 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
-PitchStep PitchPlanner::step(std::span<const double> demanded_um, const PitchAim& aim) noexcept {
-    const auto spacing_um = aim.heedDemand ? demanded_um : std::span<const double>{};
+/// On the way to what the optimiser last asked for, in a straight line.
+double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
+    if (sectorsToTarget == 0) {
+        target_um = optimiser.solve(demand, positions_um, boundary, now);
+        sectorsToTarget = optimiser.sectorsPerPlan();
+    }
+    return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
+}
+
+PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
+    const auto wish_um = aim.optimise ? optimised_um(demand) : aim.wish_um;
+    const auto spacing_um =
+        aim.heedDemand ? demand.spacing_um.first(floorHorizon) : std::span<const double>{};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();
     const auto top_um = std::min(now.command_um + aim.slewUp_um_s * setup.sector_s(), aim.greatest_um);
     const auto bottom_um = now.command_um - aim.slewDown_um_s * setup.sector_s();
@@ -135,7 +129,7 @@ PitchStep PitchPlanner::step(std::span<const double> demanded_um, const PitchAim
     const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, aim.greatest_um));
     if (floor <= reachable_um)
         floor = cappedFloor_um(spacing_um, floor, reachable_um);
-    const auto wanted_um = std::max({floor, aim.wish_um, steady_um(spacing_um)});
+    const auto wanted_um = std::max({floor, wish_um});
     const auto command_um = std::max(bottom_um, std::min(top_um, wanted_um));
 
     auto shortfall_um = 0.0;

@@ -5,6 +5,7 @@
 // Positions are distance travelled inwards, µm. Sized once, bounded time a sector; audio thread.
 #pragma once
 
+#include "Plan/PitchOptimiser.h"
 #include "Plan/PlanSetup.h"
 #include "Plan/RampModel.h"
 #include "Plan/SectorRing.h"
@@ -23,6 +24,7 @@ struct PitchStep {
 /// Where the pitch would be if nothing demanded more, and how fast it may change to get there.
 struct PitchAim {
     bool heedDemand; ///< false: go where wished whatever the spacing (closing into the finishing groove)
+    bool optimise;   ///< true: the optimiser wishes, `wish_um` is not used
     double wish_um;
     double greatest_um;
     double slewUp_um_s;
@@ -37,9 +39,8 @@ public:
     /// The stylus goes down with this pitch, at boundary 0.
     void start(double pitch_um) noexcept;
 
-    /// Decides the next sector. `spacing_um[j-1]` is the spacing demanded of the j-th boundary ahead against the
-    /// boundary one turn before it; minus infinity where there is no previous turn.
-    PitchStep step(std::span<const double> spacing_um, const PitchAim& aim) noexcept;
+    /// Decides the next sector.
+    PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
 
     /// Distance travelled inwards at the present boundary, µm, as modelled.
     double position_um() const noexcept { return positions_um[boundary]; }
@@ -47,7 +48,7 @@ public:
 
 private:
     double need_um(int j, double spacing_um) const noexcept;
-    double steady_um(std::span<const double> spacing_um) const noexcept;
+    double optimised_um(const DemandAhead& demand) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
                           double greatest_um) const noexcept;
@@ -56,12 +57,15 @@ private:
     double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;
 
     PlanSetup setup;
+    std::size_t floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor
+    PitchOptimiser optimiser;
     RampModel model;
-    FullSlewForecast rising;  ///< at full slew
-    FullSlewForecast holding; ///< at constant command, two sectors
+    FullSlewForecast rising; ///< at full slew
     SectorRing<double> positions_um;
     std::int64_t boundary = 0;
     AxisState now;
+    double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
+    int sectorsToTarget = 0;
 };
 
 } // namespace headland::plan

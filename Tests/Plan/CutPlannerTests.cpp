@@ -27,7 +27,7 @@ plan::PlanSetup setup() {
     return s;
 }
 
-constexpr plan::PitchAim program{true, 40, 400, 400, 400};
+constexpr plan::PitchAim program{true, false, 40, 400, 400, 400};
 
 /// Demand of every sector, planned one turn behind what is heard.
 std::vector<plan::SectorPlan> planAll(const std::vector<plan::SectorExtremes>& heard) {

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plan/DualSimplex.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace headland::plan {
+
+namespace {
+
+constexpr double met = -1e-7;         ///< a row short by less than this is met
+constexpr double usablePart = 1e-5;   ///< least coefficient to exchange on, as a part of the row's greatest
+constexpr double costRounding = 1e-7; ///< reduced costs closer than this count as equal
+constexpr double unbounded = -1e12;   ///< stands for minus infinity, which would spoil what it is added to
+constexpr auto none = std::numeric_limits<std::size_t>::max();
+
+} // namespace
+
+DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount)
+    : rows(rowCount),
+      variables(variableCount),
+      stride((variableCount + 3) / 4 * 4),
+      coefficients(rows * stride, 0.0),
+      least(rows, 0.0),
+      value(rows, 0.0),
+      cost(stride, 0.0),
+      values(variables, 0.0),
+      basic(rows),
+      nonbasic(variables) {}
+
+std::size_t DualSimplex::mostShort() const noexcept {
+    auto worst = met;
+    auto found = none;
+    for (std::size_t i = 0; i < rows; ++i)
+        if (value[i] < worst) {
+            worst = value[i];
+            found = i;
+        }
+    return found;
+}
+
+/// The variable whose cost rises least for what it adds to the row; of equals, the one that adds most.
+std::size_t DualSimplex::entering(std::size_t shortRow) const noexcept {
+    const auto* row = coefficients.data() + shortRow * stride;
+    auto greatest = 0.0;
+    for (std::size_t j = 0; j < variables; ++j)
+        greatest = std::max(greatest, std::abs(row[j]));
+    const auto usable = greatest * usablePart;
+    auto leastRatio = std::numeric_limits<double>::infinity();
+    for (std::size_t j = 0; j < variables; ++j)
+        if (row[j] > usable)
+            leastRatio = std::min(leastRatio, (std::max(0.0, cost[j]) + costRounding) / row[j]);
+    auto found = none;
+    for (std::size_t j = 0; j < variables; ++j)
+        if (row[j] > usable && std::max(0.0, cost[j]) <= leastRatio * row[j]
+            && (found == none || row[j] > row[found]))
+            found = j;
+    return found;
+}
+
+void DualSimplex::exchange(std::size_t r, std::size_t j) noexcept {
+    auto* pivotRow = coefficients.data() + r * stride;
+    const auto inverse = 1 / pivotRow[j];
+    for (std::size_t k = 0; k < stride; ++k)
+        pivotRow[k] *= -inverse;
+    pivotRow[j] = inverse;
+    value[r] *= -inverse;
+    const auto substitute = [&](double* row, double& constant) {
+        const auto factor = row[j];
+        if (factor == 0)
+            return;
+        row[j] = 0;
+        for (std::size_t k = 0; k < stride; ++k)
+            row[k] += factor * pivotRow[k];
+        constant += factor * value[r];
+    };
+    for (std::size_t i = 0; i < rows; ++i)
+        if (i != r)
+            substitute(coefficients.data() + i * stride, value[i]);
+    auto unused = 0.0;
+    substitute(cost.data(), unused);
+    std::swap(basic[r], nonbasic[j]);
+}
+
+void DualSimplex::readSolution() noexcept {
+    std::fill(values.begin(), values.end(), 0.0);
+    for (std::size_t i = 0; i < rows; ++i)
+        if (basic[i] < variables)
+            values[basic[i]] = value[i];
+}
+
+bool DualSimplex::solve(int mostExchanges) noexcept {
+    std::iota(nonbasic.begin(), nonbasic.end(), std::size_t{0});
+    std::iota(basic.begin(), basic.end(), variables);
+    for (std::size_t i = 0; i < rows; ++i)
+        value[i] = -std::max(least[i], unbounded);
+    for (int i = 0; i <= mostExchanges; ++i) {
+        const auto r = mostShort();
+        if (r == none) {
+            readSolution();
+            return true;
+        }
+        const auto j = entering(r);
+        if (j == none)
+            return false;
+        exchange(r, j);
+    }
+    return false;
+}
+
+} // namespace headland::plan

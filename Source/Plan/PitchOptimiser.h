@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The pitch worth having above the hard floor: a receding-horizon linear program over what the preview shows and one
+// turn more. It minimises the mean position over the LAST TURN of that horizon, because disc is spent for good only by
+// what remains after a loud place has passed at every angle. Variables are pitches at a few times ahead, close together
+// soon and further apart later; past the preview the program is taken to go on like the last turn, a little quieter.
+// The hard floor makes the result safe, so the program may be coarse. Solved 32 times a turn in bounded time; nothing
+// is allocated. Audio thread.
+#pragma once
+
+#include "Plan/DualSimplex.h"
+#include "Plan/PlanSetup.h"
+#include "Plan/RampModel.h"
+#include "Plan/SectorRing.h"
+
+#include <span>
+#include <vector>
+
+namespace headland::plan {
+
+/// What is known of the demand when a plan is made.
+struct DemandAhead {
+    std::span<const double>
+        spacing_um;         ///< demanded of the j-th boundary ahead, at [j-1]; minus infinity: nothing
+    int known;              ///< boundaries ahead up to which the program has been heard
+    double typicalOuter_um; ///< outer swing to be expected past those
+};
+
+class PitchOptimiser {
+public:
+    /// `horizon` is the number of boundaries ahead whose demand is given: the preview and one turn.
+    PitchOptimiser(const PlanSetup& setup, int horizon);
+
+    /// Sectors between two solutions.
+    int sectorsPerPlan() const noexcept { return planStep; }
+
+    /// The pitch command to have `sectorsPerPlan()` sectors from now. `positions_um` holds the position at every
+    /// boundary of the last turn up to `boundary`.
+    double solve(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
+                 AxisState now) noexcept;
+
+private:
+    /// Boundaries ahead that are one row of the program together.
+    struct Stretch {
+        int first, last;
+    };
+    /// Travel to a boundary (from one turn before, where that lies ahead) that is not up to the variables.
+    struct Travel {
+        double v0, q0, constant;
+        double scale; ///< brings the row to µm of pitch
+    };
+    struct Demanded {
+        int boundary;
+        double travel_um;
+    };
+
+    void chooseNodes(int horizon);
+    void chooseStretches(int horizon);
+    void respond(int horizon);
+    std::span<double> rowOf(int j) noexcept;
+    double spacing_um(int j, const DemandAhead& demand) const noexcept;
+    Demanded mostDemanding(const Stretch& stretch, const DemandAhead& demand,
+                           const SectorRing<double>& positions_um, std::int64_t boundary) const noexcept;
+    void setRows(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
+                 AxisState now) noexcept;
+    void setLimitRows(AxisState now) noexcept;
+    double planned_um(double sectorsAhead) const noexcept;
+
+    PlanSetup setup;
+    int planStep;
+    std::vector<int> nodes; ///< sectors ahead at which the pitch is a variable
+    std::vector<Stretch> stretches;
+    std::vector<Travel> travels;   ///< by boundary ahead
+    std::vector<double> rowTable;  ///< boundaries ahead × nodes
+    std::vector<double> costTable; ///< mean position of the last turn for 1 µm of pitch at each node
+    DualSimplex program;
+    std::vector<double> plan_um; ///< pitches at the nodes in the last solution
+    int planAge = 0;             ///< sectors since it was made
+};
+
+} // namespace headland::plan

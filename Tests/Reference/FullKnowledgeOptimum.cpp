@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Tests/Reference/FullKnowledgeOptimum.h"
+
+#include <ClpSimplex.hpp>
+#include <cmath>
+#include <CoinPackedMatrix.hpp>
+#include <limits>
+
+namespace headland::reference {
+
+namespace {
+
+/// Columns: for plan boundary k = 0 … n: v_k (command), q_k (axis), x_k (position).
+struct Columns {
+    int v(int k) const { return 3 * k; }
+    int q(int k) const { return 3 * k + 1; }
+    int x(int k) const { return 3 * k + 2; }
+};
+
+class Builder {
+public:
+    explicit Builder(const OptimumProblem& p)
+        : problem(p),
+          plans(static_cast<int>((p.demand_um.size() + static_cast<std::size_t>(p.coarse) - 1)
+                                 / static_cast<std::size_t>(p.coarse))) {
+        model.setLogLevel(0);
+        rows.setDimensions(0, 3 * (plans + 1));
+        for (int k = 0; k < plans; ++k)
+            motion(k);
+        for (std::size_t i = 0; i < p.demand_um.size(); ++i)
+            spacing(static_cast<int>(i) + 1);
+        model.loadProblem(rows, nullptr, nullptr, nullptr, lower.data(), upper.data());
+        bounds();
+        model.setObjectiveCoefficient(columns.x(plans), 1);
+    }
+
+    Optimum solve() {
+        // Presolve would spoil the chains of positions; the plain primal simplex is quickest on them.
+        model.primal();
+        Optimum result{model.isProvenOptimal(), model.primalColumnSolution()[columns.x(plans)], {}};
+        for (int k = 0; k <= plans; ++k)
+            result.command_um.push_back(model.primalColumnSolution()[columns.v(k)]);
+        return result;
+    }
+
+private:
+    void bounds() {
+        constexpr auto free = std::numeric_limits<double>::max();
+        for (int k = 0; k <= plans; ++k) {
+            model.setColumnBounds(columns.v(k), problem.least_um, problem.greatest_um);
+            model.setColumnBounds(columns.q(k), -free, free);
+            model.setColumnBounds(columns.x(k), -free, free);
+        }
+        model.setColumnBounds(columns.v(0), problem.command_um, problem.command_um);
+        model.setColumnBounds(columns.q(0), problem.axis_um, problem.axis_um);
+        model.setColumnBounds(columns.x(0), 0, 0);
+    }
+
+    void row(const std::vector<std::pair<int, double>>& terms, double low, double high) {
+        std::vector<int> index;
+        std::vector<double> value;
+        for (const auto& [column, factor] : terms) {
+            index.push_back(column);
+            value.push_back(factor);
+        }
+        rows.appendRow(static_cast<int>(index.size()), index.data(), value.data());
+        lower.push_back(low);
+        upper.push_back(high);
+    }
+
+    /// Lag and travel of one plan sector, exact for a straight command; and the slew.
+    void motion(int k) {
+        const auto d = problem.turn_s / problem.sectorsPerTurn * problem.coarse;
+        const auto lag = problem.lag_s;
+        const auto e = lag > 0 ? std::exp(-d / lag) : 0.0;
+        const auto kappa = lag / d * (1 - e);
+        const auto T = problem.turn_s;
+        row({{columns.q(k + 1), 1},
+             {columns.v(k + 1), kappa - 1},
+             {columns.v(k), e - kappa},
+             {columns.q(k), -e}},
+            0, 0);
+        row({{columns.x(k + 1), 1},
+             {columns.x(k), -1},
+             {columns.v(k), -d / 2 / T},
+             {columns.v(k + 1), -d / 2 / T},
+             {columns.q(k + 1), lag / T},
+             {columns.q(k), -lag / T}},
+            0, 0);
+        row({{columns.v(k + 1), 1}, {columns.v(k), -1}}, -problem.slew_um_s * d, problem.slew_um_s * d);
+    }
+
+    /// Position at fine boundary b (≥ 0), straight between plan boundaries, as terms.
+    void addPosition(std::vector<std::pair<int, double>>& terms, int b, double sign) const {
+        const auto k = b / problem.coarse;
+        const auto part = static_cast<double>(b % problem.coarse) / problem.coarse;
+        terms.emplace_back(columns.x(k), sign * (1 - part));
+        if (part > 0)
+            terms.emplace_back(columns.x(k + 1), sign * part);
+    }
+
+    void spacing(int b) {
+        const auto demand = problem.demand_um[static_cast<std::size_t>(b) - 1];
+        if (!std::isfinite(demand))
+            return;
+        std::vector<std::pair<int, double>> terms;
+        addPosition(terms, b, 1);
+        auto least = demand;
+        const auto before = b - problem.sectorsPerTurn;
+        if (before > 0)
+            addPosition(terms, before, -1);
+        else
+            least += problem.history_um[static_cast<std::size_t>(before + problem.sectorsPerTurn)];
+        row(terms, least, std::numeric_limits<double>::max());
+    }
+
+    OptimumProblem problem;
+    int plans;
+    Columns columns;
+    ClpSimplex model;
+    CoinPackedMatrix rows{false, 0, 0}; ///< by rows
+    std::vector<double> lower, upper;   ///< of the rows
+};
+
+} // namespace
+
+Optimum solveOptimum(const OptimumProblem& problem) {
+    return Builder(problem).solve();
+}
+
+} // namespace headland::reference
