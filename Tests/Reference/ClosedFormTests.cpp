@@ -18,8 +18,9 @@ const double sqrt2 = std::sqrt(2.0);
 } // namespace
 
 TEST_CASE("silence is cut at the least spacing: land as set, width twice the depth", "[closed form]") {
-    // land = p − 2h; the planner closes the pitch to land_min + 2h = 62 µm, more than the least pitch allowed.
-    const cut::CutSettings settings;
+    // land = p − 2h, so p = land_min + 2h = 62 µm. Held there when the pitch may not go below it.
+    cut::CutSettings settings;
+    settings.pitch_min_um = settings.land_min_um + 2 * settings.depth_basic_um;
     const auto frames = cutTone(settings, rate_hz, 8, {1000, -400});
     const auto settled = between(frames, 4, 8);
     REQUIRE(settled.size() > 500);
@@ -32,6 +33,16 @@ TEST_CASE("silence is cut at the least spacing: land as set, width twice the dep
     CHECK(rangeOf(settled, &cut::CutFrame::widthMin_um).least == Approx(50).margin(1e-6));
     CHECK(rangeOf(settled, &cut::CutFrame::lateralPeak_cm_s).greatest == Approx(0).margin(1e-6));
     CHECK(std::all_of(settled.begin(), settled.end(), [](const auto& f) { return f.flags == 0; }));
+}
+
+TEST_CASE("silence spends no more disc than its spacing", "[closed form]") {
+    // Where the pitch may go below 62 µm it may do so for a part of a turn; a whole turn still advances 62 µm.
+    const cut::CutSettings settings;
+    const auto settled = between(cutTone(settings, rate_hz, 42, {1000, -400}), 5, 41);
+    const auto turns = (settled.back().time_s - settled.front().time_s) / 1.8;
+    const auto spent_um = (settled.front().radius_mm - settled.back().radius_mm) * 1000;
+    CHECK(spent_um / turns == Approx(62).epsilon(0.005));
+    CHECK(rangeOf(settled, &cut::CutFrame::landMin_um).least >= settings.land_min_um - 0.01);
 }
 
 TEST_CASE("there is one frame a sector, from the lowering of the stylus on", "[closed form]") {
