@@ -25,7 +25,7 @@ namespace headland::cut {
 
 namespace {
 
-constexpr double thinLandTolerance_um =
+constexpr double planTolerance_um =
     0.5; ///< what planning sector by sector cannot promise against each sample
 
 groove::WallFilterDesign filterDesign(const CutSettings& s, double sampleRate_hz) {
@@ -264,12 +264,12 @@ private:
                 flags = static_cast<std::uint16_t>(flags | static_cast<std::uint16_t>(flag));
         };
         raise(Flag::overcut, f.landMin_um < 0);
-        raise(Flag::thinLand, f.landMin_um < settings.land_min_um - thinLandTolerance_um);
-        raise(Flag::narrow, f.widthMin_um < settings.width_min_um);
+        raise(Flag::thinLand, f.landMin_um < settings.land_min_um - planTolerance_um);
+        raise(Flag::narrow, f.widthMin_um < settings.width_min_um - planTolerance_um);
         raise(Flag::lifted, f.widthMin_um <= 0);
         raise(Flag::steep, f.slopePeak > std::tan(settings.back_angle_deg * std::numbers::pi / 180));
         raise(Flag::tight, f.curvatureMin_um < settings.tip_radius_um);
-        raise(Flag::previewShort, f.shortfall_um > thinLandTolerance_um);
+        raise(Flag::previewShort, f.shortfall_um > planTolerance_um);
         raise(Flag::limit, planned.limited);
         raise(Flag::badSample, badSectors[sector] > 0);
         return flags;

@@ -50,6 +50,7 @@ struct CutSettings {
     double preview_tolerance_s = 0.005;
     double speed_tolerance = 0.001;
     int sectors_per_turn = 256;
+    int pitch_optimiser = 1; ///< 0: the hard floor by itself
 
     // Lead-in and lead-out
     double lead_in_pitch_um = 1200.0;

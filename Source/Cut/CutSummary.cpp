@@ -53,6 +53,14 @@ std::string text(const char* pattern, double a, double b = 0) {
     return line;
 }
 
+/// 83.25 s as "1:23.3".
+std::string minutes(double time_s) {
+    const auto tenths = std::llround(time_s * 10);
+    char line[40];
+    std::snprintf(line, sizeof line, "%lld:%02lld.%lld", tenths / 600, tenths / 10 % 60, tenths % 10);
+    return line;
+}
+
 } // namespace
 
 SummaryBuilder::SummaryBuilder(const CutSettings& s) : settings(s) {
@@ -157,14 +165,23 @@ std::string CutSummary::verdictLine() const {
     const auto add = [&line](const std::string& reason) {
         line += (line.back() == ':' ? " " : "; ") + reason;
     };
-    if (flaggedSectors[indexOf(Flag::overcut)] > 0)
-        add(text("it overcuts, by %.1f µm at %.1f s", -landLeast.value, landLeast.time_s));
-    if (flaggedSectors[indexOf(Flag::lifted)] > 0)
-        add(text("the stylus lifts, by %.1f µm at %.1f s", -widthLeast.value / 2, widthLeast.time_s));
+    if (const auto worst = worstOf(Flag::overcut); worst.valid)
+        add(text("it overcuts, by %.1f µm", -worst.value) + " at " + minutes(worst.time_s));
+    if (const auto worst = worstOf(Flag::lifted); worst.valid)
+        add(text("the stylus lifts, by %.1f µm", -worst.value / 2) + " at " + minutes(worst.time_s));
     if (!fits)
-        add(text("it does not fit, by %.2f mm of radius (%.1f s of program)", -left_mm,
-                 sideLength_s - fitLength_s));
+        add(text("it does not fit, by %.2f mm of radius", -left_mm) + " ("
+            + minutes(sideLength_s - fitLength_s) + " of program)");
     return line + ".";
+}
+
+Extreme CutSummary::worstOf(Flag flag) const noexcept {
+    Extreme worst;
+    for (const auto& passage : passages)
+        if (passage.flag == flag && passage.worst.valid
+            && (!worst.valid || passage.worst.value < worst.value))
+            worst = passage.worst;
+    return worst;
 }
 
 } // namespace headland::cut

@@ -61,6 +61,8 @@ struct CutSummary {
 
     /// The side cannot be cut when it overcuts, lifts, or does not fit.
     Verdict verdict() const noexcept;
+    /// The worst passage under a flag for which less is worse: land or width, µm; not valid when there is none.
+    Extreme worstOf(Flag flag) const noexcept;
     /// The verdict in one line, with the reason.
     std::string verdictLine() const;
 };

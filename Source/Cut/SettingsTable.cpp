@@ -93,6 +93,9 @@ constexpr Setting table[] = {
     {"sectors_per_turn", "Sectors per turn", "", &S::sectors_per_turn, 64, 800,
      "Into how many equal angles a turn is divided for planning and for the log.",
      "256: 7 ms at 33 1/3, as fine as the tolerances allow."},
+    {"pitch_optimiser", "Pitch optimiser", "", &S::pitch_optimiser, 0, 1,
+     "1: the pitch is optimised over what the preview shows; 0: it opens as late as is safe, for comparison.",
+     "1: the optimiser saves a tenth of the disc (docs/theory/planner.md)."},
 
     {"lead_in_pitch_um", "Lead-in pitch", "µm", &S::lead_in_pitch_um, 200, 5000, "Pitch of the lead-in.",
      "1.2 mm (IEC 60098:1987, 8.4, second-hand)."},

@@ -73,7 +73,11 @@ void StylusStage::enterProgram(const StylusSituation& now) noexcept {
     current = State::program;
     const auto stillClosing = now.command_um > settings.pitch_max_um;
     slew = stillClosing ? settings.spiral_slew_um_per_rev_s : settings.pitch_slew_um_per_rev_s;
-    pitchAim = {true, true, settings.pitch_min_um, settings.pitch_max_um, settings.pitch_slew_um_per_rev_s,
+    pitchAim = {true,
+                settings.pitch_optimiser == 1,
+                restingPitch_um(settings),
+                settings.pitch_max_um,
+                settings.pitch_slew_um_per_rev_s,
                 slew};
 }
 

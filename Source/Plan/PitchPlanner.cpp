@@ -109,17 +109,21 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
-/// On the way to what the optimiser last asked for, in a straight line.
-double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
+/// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
+/// shared out over a turn, so in quiet it would swing; below what is demanded everywhere ahead the pitch has no business.
+double PitchPlanner::optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept {
     if (sectorsToTarget == 0) {
         target_um = optimiser.solve(demand, positions_um, boundary, now);
+        const auto known_um = demand.spacing_um.first(static_cast<std::size_t>(demand.known));
+        target_um = std::max(target_um,
+                             std::min(restingPitch_um, *std::min_element(known_um.begin(), known_um.end())));
         sectorsToTarget = optimiser.sectorsPerPlan();
     }
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
 }
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
-    const auto wish_um = aim.optimise ? optimised_um(demand) : aim.wish_um;
+    const auto wish_um = aim.optimise ? optimised_um(demand, aim.wish_um) : aim.wish_um;
     const auto spacing_um =
         aim.heedDemand ? demand.spacing_um.first(floorHorizon) : std::span<const double>{};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Plans the groove pitch, one sector at a time. Under everything lies the hard floor: the least pitch now from which
-// full slew still meets every known spacing demand, the carriage's lag included. What the pitch should be above the floor is
-// decided by whoever passes a wish (an optimiser; for now only a short look ahead that keeps the curve steady).
+// full slew still meets every known spacing demand, the carriage's lag included. What the pitch should be above the
+// floor is the optimiser's wish (Plan/PitchOptimiser), or a fixed one in lead-in and lead-out.
 // Positions are distance travelled inwards, µm. Sized once, bounded time a sector; audio thread.
 #pragma once
 
@@ -48,7 +48,7 @@ public:
 
 private:
     double need_um(int j, double spacing_um) const noexcept;
-    double optimised_um(const DemandAhead& demand) noexcept;
+    double optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
                           double greatest_um) const noexcept;

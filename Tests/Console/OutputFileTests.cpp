@@ -164,7 +164,7 @@ TEST_CASE("An output file that is a link replaces what the link points to") {
     CHECK(contentOf(folder / "elsewhere/real.csv") == "newer");
 }
 
-TEST_CASE("Two output files of the same name do not disturb each other; the last one stays") {
+TEST_CASE("Two output files of the same name do not disturb each other, the last one stays") {
     const TestFolder folder;
     OutputFile first(folder / "log.csv");
     OutputFile second(folder / "log.csv");

@@ -76,7 +76,7 @@ TEST_CASE("Any lathe goes with any format") {
         }
 }
 
-TEST_CASE("A format preset sets exactly its format; the ordinary lathe is the table's defaults") {
+TEST_CASE("A format preset sets exactly its format, the ordinary lathe is the table's defaults") {
     for (std::size_t i = 0; i < disc::formats().size(); ++i) {
         cut::CutSettings expected;
         expected.applyFormat(static_cast<int>(i));

@@ -190,7 +190,7 @@ TEST_CASE("All problems are listed at once, of settings, presets, outputs and pr
     CHECK(linesOf(result.err) == 6);
 }
 
-TEST_CASE("A command line that cannot be understood: 2; --help and --version: 0") {
+TEST_CASE("A command line that cannot be understood: 2, --help and --version: 0") {
     CHECK(runTool({}).code == 2);
     CHECK(runTool({"cut"}).code == 2);
     CHECK(runTool({"cut", "a.wav", "--sett", "land_min_um=3"}).code == 2);
@@ -315,7 +315,7 @@ TEST_CASE("Stopped by a signal: 130, one sentence, no output and no temporary, a
     }
 }
 
-TEST_CASE("A terminal gets a progress bar, wiped at the end; --quiet gives it none") {
+TEST_CASE("A terminal gets a progress bar, wiped at the end, --quiet gives it none") {
     const TestFolder folder;
     const auto side = silentSide(folder, 120);
     const auto text = terminalText({"cut", side});

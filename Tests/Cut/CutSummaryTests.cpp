@@ -77,7 +77,7 @@ TEST_CASE("Extremes carry their place, and the lead-in does not count", "[summar
     REQUIRE(s.verdict() == cut::Verdict::canBeCut);
 }
 
-TEST_CASE("Overcut, lifted and too long are each a reason not to cut; a narrow groove is a caution",
+TEST_CASE("Overcut, lifted and too long are each a reason not to cut, a narrow groove is a caution",
           "[summary]") {
     for (const auto flag : {Flag::overcut, Flag::lifted, Flag::narrow, Flag::steep, Flag::previewShort}) {
         cut::SummaryBuilder builder({});
@@ -89,9 +89,9 @@ TEST_CASE("Overcut, lifted and too long are each a reason not to cut; a narrow g
         const auto refused = flag == Flag::overcut || flag == Flag::lifted;
         REQUIRE((s.verdict() == cut::Verdict::cannotBeCut) == refused);
         if (flag == Flag::overcut)
-            REQUIRE(s.verdictLine().find("overcuts, by 3.5 µm at 1.0 s") != std::string::npos);
+            REQUIRE(s.verdictLine().find("overcuts, by 3.5 µm at 0:01.0") != std::string::npos);
         if (flag == Flag::lifted)
-            REQUIRE(s.verdictLine().find("lifts, by 2.0 µm at 1.0 s") != std::string::npos);
+            REQUIRE(s.verdictLine().find("lifts, by 2.0 µm at 0:01.0") != std::string::npos);
     }
 }
 
