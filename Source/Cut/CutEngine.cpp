@@ -72,20 +72,22 @@ struct Piece {
 /// Everything that belongs to one prepared cut.
 class CutEngine::Chain {
 public:
-    Chain(const CutSettings& s, double rate)
+    Chain(const CutSettings& s, double rate, const LatheTruth& truth)
         : settings(s),
           sampleRate_hz(rate),
           turnsPerSecond(1 / s.turn_s()),
+          slewFactor(truth.slewFactor),
           preview(previewLength(s, rate)),
           design(filterDesign(s, rate)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
           heardWalls(design),
-          delay(static_cast<std::size_t>(preview)),
+          delay(static_cast<std::size_t>(
+              std::max<std::int64_t>(1, preview + std::llround(truth.previewError_s * rate)))),
           planner(planSetup(s, rate)),
           stage(s),
-          carriage({s.pitch_slew_um_per_rev_s, s.carriage_lag_s}, rate, longestSector()),
-          depthDrive({s.depth_slew_um_s, s.depth_lag_s}, rate, longestSector()),
-          check(design, clock.turnSamples()),
+          carriage({s.pitch_slew_um_per_rev_s, s.carriage_lag_s * truth.lagFactor}, rate, longestSector()),
+          depthDrive({s.depth_slew_um_s, s.depth_lag_s * truth.lagFactor}, rate, longestSector()),
+          check(design, clock.turnSamples() / truth.speedFactor),
           estimator(estimatorSetup(s)),
           badSectors(planSetup(s, rate).previewSectors + 4, 0) {
         carriage.start(s.lead_in_pitch_um);
@@ -196,8 +198,8 @@ private:
             return lathe::CommandLine{from_um + perSample_um * (static_cast<double>(sectorStart) - start),
                                       perSample_um};
         };
-        carriage.follow(line(command_um, planned.pitch_um), stage.slew_um_s());
-        depthDrive.follow(line(depthCommand_um, planned.depth_um), settings.depth_slew_um_s);
+        carriage.follow(line(command_um, planned.pitch_um), stage.slew_um_s() * slewFactor);
+        depthDrive.follow(line(depthCommand_um, planned.depth_um), settings.depth_slew_um_s * slewFactor);
         command_um = planned.pitch_um;
         depthCommand_um = planned.depth_um;
     }
@@ -278,6 +280,7 @@ private:
     CutSettings settings;
     double sampleRate_hz;
     double turnsPerSecond;
+    double slewFactor; ///< what the drives really do against what they are believed to
     std::int64_t preview;
     groove::WallFilterDesign design;
     disc::SectorClock clock;
@@ -311,7 +314,7 @@ private:
 CutEngine::CutEngine() = default;
 CutEngine::~CutEngine() = default;
 
-void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz) {
+void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth) {
     const auto problems = validate(settings, sampleRate_hz);
     if (!problems.empty()) {
         std::string all;
@@ -319,7 +322,7 @@ void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz) {
             all += (all.empty() ? "" : "\n") + problem;
         throw std::invalid_argument(all);
     }
-    chain = std::make_unique<Chain>(settings, sampleRate_hz);
+    chain = std::make_unique<Chain>(settings, sampleRate_hz, truth);
 }
 
 void CutEngine::process(const float* left, const float* right, int frameCount, FrameSink& sink) noexcept {

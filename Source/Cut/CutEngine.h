@@ -6,6 +6,7 @@
 
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
+#include "Cut/LatheTruth.h"
 
 #include <cstdint>
 #include <memory>
@@ -20,7 +21,8 @@ public:
 
     /// Sizes everything for a cut and puts the stylus over the start of the lead-in. `settings` must be valid
     /// (validate() returned nothing); throws std::invalid_argument with the problems otherwise. Not for the audio thread.
-    void prepare(const CutSettings& settings, double sampleRate_hz);
+    /// `truth` is how the machine really is where it is not as set up; the plan does not know it.
+    void prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth = {});
 
     /// Takes the next `frameCount` samples of program (full scale = ±1) as they reach the preview head and cuts what
     /// reaches the stylus meanwhile; each finished sector goes to `sink`. Mono program: pass the same pointer twice.
