@@ -51,7 +51,6 @@ plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
     p.depthBasic_um = s.depth_basic_um;
     p.depth = {s.depth_basic_um, s.depth_max_um, s.depth_slew_um_s, s.depth_lag_s};
     p.pitch = {s.pitch_min_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.carriage_lag_s};
-    p.spiralSlew_um_s = s.spiral_slew_um_per_rev_s;
     return p;
 }
 

@@ -53,9 +53,9 @@ struct CutSettings {
     int pitch_optimiser = 1; ///< 0: the hard floor by itself
 
     // Lead-in and lead-out
-    double lead_in_pitch_um = 1200.0;
+    double lead_in_pitch_um = disc::leadInPitch_um;
     double lead_in_turns = 1.25;
-    double lead_out_pitch_um = 6400.0;
+    double lead_out_pitch_um = disc::leadOutPitch_um;
     double lead_out_turns = 1.0;
 
     /// One revolution, s.

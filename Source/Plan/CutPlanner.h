@@ -35,9 +35,6 @@ public:
     /// Decides the next sector, from sector 0 on.
     SectorPlan plan(const PitchAim& aim) noexcept;
 
-    /// Sectors heard and widened by the guard.
-    std::int64_t knownSectors() const noexcept { return known; }
-
 private:
     double pairing_um(std::int64_t sector) const noexcept;
     double spacing_um(std::int64_t boundary) const noexcept;

@@ -22,7 +22,6 @@ struct PlanSetup {
     double depthBasic_um;
     AxisLimits depth;
     AxisLimits pitch;
-    double spiralSlew_um_s; ///< of the pitch command into and out of lead-in and lead-out
 
     double sector_s() const noexcept { return turn_s / sectorsPerTurn; }
 };

@@ -23,7 +23,6 @@ plan::PlanSetup setup() {
     s.depthBasic_um = 25;
     s.depth = {25, 60, 300, 0};
     s.pitch = {40, 400, 400, 0};
-    s.spiralSlew_um_s = 10000;
     return s;
 }
 
