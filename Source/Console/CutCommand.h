@@ -4,25 +4,13 @@
 #pragma once
 
 #include "Console/ExitCode.h"
-#include "Console/SettingsArguments.h"
+#include "Console/ProgramRequest.h"
 
 #include <iosfwd>
-#include <optional>
-#include <string>
 
 namespace headland::console {
 
-/// What was asked for on the command line.
-struct CutRequest {
-    std::string program; ///< path
-    SettingsArguments settings;
-    std::optional<std::string> csv;     ///< path of the cut log
-    std::optional<std::string> json;    ///< path of the report
-    std::optional<std::string> picture; ///< path, ending in .svg or .png
-    bool quiet = false;                 ///< the verdict line only, no progress, no level search
-};
-
-/// Does it; the summary goes to `out`. Throws InputError (with one problem a line), OutputError or Stopped.
-ExitCode cutCommand(const CutRequest& request, std::ostream& out);
+/// Does it; the summary goes to `out`, with `quiet` the verdict line only and no search for a level that fits. Throws InputError (with one problem a line), OutputError or Stopped.
+ExitCode cutCommand(const ProgramRequest& request, std::ostream& out);
 
 } // namespace headland::console

@@ -6,24 +6,13 @@
 #include "Console/EstimateCheck.h"
 #include "Console/ExitCode.h"
 #include "Console/LevelSearch.h"
+#include "Console/ProgramFacts.h"
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
 
-#include <cstdint>
 #include <optional>
-#include <string>
 
 namespace headland::console {
-
-/// The program file, as shown to a person.
-struct ProgramFacts {
-    std::string fileName; ///< without its folder, printable
-    std::string format;   ///< "WAV, 24 bit"
-    double sampleRate_hz = 0;
-    int channels = 0;
-    std::int64_t length_frames = 0;
-    double length_s = 0;
-};
 
 struct CutReport {
     ProgramFacts program;

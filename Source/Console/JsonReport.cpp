@@ -2,82 +2,21 @@
 #include "Console/JsonReport.h"
 
 #include "Console/FlagTable.h"
-#include "Cut/SettingsTable.h"
+#include "Console/JsonObject.h"
 
 #include <juce_core/juce_core.h>
 
 #include <cmath>
-#include <string_view>
 
 namespace headland::console {
 
 namespace {
 
-juce::String toJuce(std::string_view text) {
-    return juce::String::fromUTF8(text.data(), static_cast<int>(text.size()));
-}
-
-/// An object of JSON; members keep their order.
-class Object {
-public:
-    Object& add(std::string_view name, const juce::var& value) {
-        object->setProperty(toJuce(name), value);
-        return *this;
-    }
-    /// NaN and infinity have no place in JSON; JUCE writes null for them.
-    Object& number(std::string_view name, double value) { return add(name, juce::var(value)); }
-    Object& count(std::string_view name, std::int64_t value) {
-        return add(name, juce::var(static_cast<juce::int64>(value)));
-    }
-    Object& text(std::string_view name, std::string_view value) {
-        return add(name, juce::var(toJuce(value)));
-    }
-    Object& truth(std::string_view name, bool value) { return add(name, juce::var(value)); }
-
-    operator juce::var() const { return juce::var(object.get()); }
-
-private:
-    juce::DynamicObject::Ptr object = new juce::DynamicObject;
-};
-
-juce::var programObject(const ProgramFacts& program) {
-    return Object()
-        .text("file_name", program.fileName)
-        .text("format", program.format)
-        .number("sample_rate_hz", program.sampleRate_hz)
-        .count("channels", program.channels)
-        .count("length_frames", program.length_frames)
-        .number("length_s", program.length_s);
-}
-
-juce::var settingsObject(const cut::CutSettings& settings) {
-    Object object;
-    for (const auto& setting : cut::settingsTable()) {
-        if (setting.key == "format")
-            object.text(setting.key, cut::getText(settings, setting));
-        else if (std::holds_alternative<int cut::CutSettings::*>(setting.member))
-            object.count(setting.key, static_cast<std::int64_t>(cut::getNumber(settings, setting)));
-        else
-            object.number(setting.key, cut::getNumber(settings, setting));
-    }
-    return object;
-}
-
-/// An extreme with its place; null when there is none.
-juce::var extremeObject(const cut::Extreme& extreme, std::string_view name) {
-    if (!extreme.valid || !std::isfinite(extreme.value))
-        return {};
-    return Object()
-        .number(name, extreme.value)
-        .number("time_s", extreme.time_s)
-        .number("diameter_mm", 2 * extreme.radius_mm);
-}
-
 juce::var flagsObject(const cut::CutSummary& summary) {
-    Object object;
+    JsonObject object;
     for (int bit = 0; bit < cut::flagCount; ++bit) {
         const auto index = static_cast<std::size_t>(bit);
-        object.add(cut::name(cut::flagAt(bit)), Object()
+        object.add(cut::name(cut::flagAt(bit)), JsonObject()
                                                     .count("sectors", summary.flaggedSectors[index])
                                                     .count("passages", summary.flaggedPassages[index]));
     }
@@ -85,13 +24,13 @@ juce::var flagsObject(const cut::CutSummary& summary) {
 }
 
 juce::var rangeObject(double mean, double least, double greatest) {
-    return Object().number("mean", mean).number("least", least).number("greatest", greatest);
+    return JsonObject().number("mean", mean).number("least", least).number("greatest", greatest);
 }
 
 juce::var summaryObject(const CutReport& report) {
     const auto& summary = report.summary;
     const auto canBeCut = summary.verdict() == cut::Verdict::canBeCut;
-    return Object()
+    return JsonObject()
         .text("verdict", canBeCut ? "can be cut" : "cannot be cut")
         .text("verdict_line", summary.verdictLine())
         .count("exit_code", static_cast<int>(report.exitCode()))
@@ -126,7 +65,7 @@ juce::var summaryObject(const CutReport& report) {
 }
 
 juce::var fitObject(const CutReport& report) {
-    Object object;
+    JsonObject object;
     object.truth("fits", report.summary.fits)
         .number("too_long_mm", report.tooLong_mm())
         .number("too_long_s", report.tooLong_s())
@@ -147,7 +86,7 @@ juce::var estimateArray(const CutReport& report) {
     for (const auto& forecast : report.estimates.forecasts())
         if (forecast.seen)
             forecasts.add(
-                Object()
+                JsonObject()
                     .number("time_s", forecast.time_s)
                     .number("end_diameter_mm", forecast.estimate.endDiameter_mm)
                     .number("uncertainty_mm", forecast.estimate.endDiameterUncertainty_mm)
@@ -159,7 +98,7 @@ juce::var estimateArray(const CutReport& report) {
 juce::var passageObject(const cut::Passage& passage) {
     const auto& row = flagRow(passage.flag);
     const auto& worst = passage.worst;
-    return Object()
+    return JsonObject()
         .text("flag", cut::name(passage.flag))
         .number("start_s", passage.start_s)
         .number("end_s", passage.end_s)
@@ -178,7 +117,7 @@ juce::var passageArray(const cut::CutSummary& summary) {
 }
 
 juce::var badSampleObject(const CutOutcome& outcome) {
-    return Object()
+    return JsonObject()
         .count("count", outcome.badSamples)
         .number("first_s", outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN);
 }
@@ -186,7 +125,7 @@ juce::var badSampleObject(const CutOutcome& outcome) {
 } // namespace
 
 std::string jsonText(const CutReport& report) {
-    const juce::var root = Object()
+    const juce::var root = JsonObject()
                                .count("headland_cut", jsonVersion)
                                .text("headland_version", HEADLAND_VERSION)
                                .add("program", programObject(report.program))

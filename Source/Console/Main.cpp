@@ -48,30 +48,39 @@ ExitCode demoCommand(const std::string& path) {
     return static_cast<ExitCode>(code);
 }
 
-void addCut(CLI::App& app, CutRequest& request) {
-    auto& cut =
-        *app.add_subcommand("cut", "Cut a side from a sound file, simulated: can it be cut, and how?");
-    cut.add_option("PROGRAM", request.program, "The side: WAV, AIFF, FLAC or Ogg Vorbis, 44.1 to 192 kHz")
+/// What every command that cuts a program takes: the program and its settings.
+CLI::App& addProgramCommand(CLI::App& app, const std::string& name, const std::string& does,
+                            ProgramRequest& request) {
+    auto& command = *app.add_subcommand(name, does);
+    command
+        .add_option("PROGRAM", request.program, "The side: WAV, AIFF, FLAC or Ogg Vorbis, 44.1 to 192 kHz")
         ->required();
-    cut.add_option("--preset", request.settings.presets,
-                   "Built-in preset or preset file; repeatable, in order")
+    command
+        .add_option("--preset", request.settings.presets,
+                    "Built-in preset or preset file; repeatable, in order")
         ->type_name("NAME|FILE")
         ->allow_extra_args(false);
-    cut.add_option("--set", request.settings.sets, "One setting, over the presets; repeatable")
+    command.add_option("--set", request.settings.sets, "One setting, over the presets; repeatable")
         ->type_name("KEY=VALUE")
         ->allow_extra_args(false);
+    command.footer(helpFooter());
+    return command;
+}
+
+void addCut(CLI::App& app, ProgramRequest& request) {
+    auto& cut = addProgramCommand(
+        app, "cut", "Cut a side from a sound file, simulated: can it be cut, and how?", request);
     cut.add_option("--csv", request.csv, "Write the cut log, a row a sector")->type_name("FILE");
     cut.add_option("--json", request.json, "Write settings, summary and flagged passages")->type_name("FILE");
     cut.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
         ->type_name("FILE.svg|.png");
     cut.add_flag("--quiet", request.quiet,
                  "Print the verdict line only; no progress, no search for a level that fits");
-    cut.footer(helpFooter());
 }
 
 /// What the arguments ask for.
 struct Arguments {
-    CutRequest cut;
+    ProgramRequest cut;
     std::string demoPath;
 };
 

@@ -16,17 +16,6 @@ namespace {
 constexpr std::size_t labelColumns = 17;
 constexpr std::size_t textColumns = 100;
 
-/// Characters, not bytes: µ and ² take two.
-std::size_t columnsOf(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(
-        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
-}
-
-std::string padded(std::string_view text, std::size_t columns) {
-    const auto used = columnsOf(text);
-    return std::string(text) + std::string(used < columns ? columns - used : 1, ' ');
-}
-
 std::string row(std::string_view label, const std::string& text) {
     return wrapped(padded(label, labelColumns) + text, textColumns, labelColumns) + "\n";
 }
@@ -36,19 +25,13 @@ std::string place(const cut::Extreme& extreme) {
     return " at " + minutesTenths(extreme.time_s) + ", diameter " + diameterText(2 * extreme.radius_mm);
 }
 
-std::string channelsText(int channels) {
-    return channels == 1 ? "mono (cut on both walls)" : "stereo";
-}
-
 std::string programRows(const CutReport& report) {
-    const auto& program = report.program;
     const auto& summary = report.summary;
-    return row("Program", program.fileName + ": " + program.format + ", "
-                              + plain(program.sampleRate_hz / 1000) + " kHz, "
-                              + channelsText(program.channels))
+    return row("Program", describe(report.program))
            + row("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                              + plain(report.settings.disc_level_db) + " dB")
-           + row("Side length", sideLength(program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
+           + row("Side length",
+                 sideLength(report.program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
            + row("Diameter",
                  fixed(summary.startDiameter_mm, 1) + " mm at the start, " + fixed(summary.endDiameter_mm, 1)
                      + " mm at the end"

@@ -3,6 +3,7 @@
 
 #include <juce_core/juce_core.h>
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -98,6 +99,16 @@ std::string printable(std::string_view text) {
 
 std::string counted(long long count, std::string_view noun) {
     return std::to_string(count) + " " + std::string(noun) + (count == 1 ? "" : "s");
+}
+
+std::size_t columnsOf(std::string_view text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
+}
+
+std::string padded(std::string_view text, std::size_t columns) {
+    const auto used = columnsOf(text);
+    return std::string(text) + std::string(used < columns ? columns - used : 1, ' ');
 }
 
 } // namespace headland::console

@@ -35,4 +35,10 @@ std::string printable(std::string_view text);
 /// "1 passage", "2 passages": the count with its noun, `s` added where it belongs.
 std::string counted(long long count, std::string_view noun);
 
+/// Columns that text in UTF-8 takes on a terminal: characters, not bytes; µ and ² take two bytes.
+std::size_t columnsOf(std::string_view text);
+
+/// `text` filled up with spaces to `columns`; one space follows it at least.
+std::string padded(std::string_view text, std::size_t columns);
+
 } // namespace headland::console

@@ -19,6 +19,8 @@ struct Extreme {
     double time_s = 0;
     double radius_mm = 0;
     bool valid = false;
+
+    bool operator==(const Extreme&) const = default;
 };
 
 /// A stretch of the side under one flag; stretches closer than a second are one passage.
@@ -27,6 +29,8 @@ struct Passage {
     double start_s = 0;
     double end_s = 0;
     Extreme worst; ///< the figure the flag is about: land, width, slope, radius of curvature, shortfall …
+
+    bool operator==(const Passage&) const = default;
 };
 
 /// Whether the side can be cut.
@@ -65,6 +69,8 @@ struct CutSummary {
     Extreme worstOf(Flag flag) const noexcept;
     /// The verdict in one line, with the reason.
     std::string verdictLine() const;
+
+    bool operator==(const CutSummary&) const = default; ///< every figure, to the last bit
 };
 
 /// Gathers a summary from frames.

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/OpenOutputs.h"
+
+#include "Console/Outputs.h"
+#include "Console/PngPicture.h"
+
+namespace headland::console {
+
+OpenOutputs::OpenOutputs(const ProgramRequest& request) {
+    if (request.csv)
+        csv.emplace(*request.csv);
+    if (request.json)
+        json.emplace(*request.json);
+    if (request.picture)
+        picture.emplace(*request.picture);
+}
+
+void OpenOutputs::commit() {
+    for (auto* file : {&csv, &json, &picture})
+        if (file->has_value())
+            (*file)->commit();
+}
+
+void writeDrawing(OutputFile& file, const SvgDrawing& drawing) {
+    file.write(pictureFormat(file.path()) == PictureFormat::svg ? drawing.toText() : pngBytes(drawing));
+}
+
+} // namespace headland::console

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The output files of a command, made before the work starts, so that a folder that cannot be written is said then, and
+// put in their places together at the end. One thread.
+#pragma once
+
+#include "Console/OutputFile.h"
+#include "Console/ProgramRequest.h"
+#include "Console/SvgDrawing.h"
+
+#include <optional>
+
+namespace headland::console {
+
+/// Those asked for are open; those never committed leave no trace.
+struct OpenOutputs {
+    /// Opens them. Throws OutputError.
+    explicit OpenOutputs(const ProgramRequest& request);
+    /// Puts them in their places. Throws OutputError.
+    void commit();
+
+    std::optional<OutputFile> csv, json, picture;
+};
+
+/// Writes a drawing in the format that the file's name asks for.
+void writeDrawing(OutputFile& file, const SvgDrawing& drawing);
+
+} // namespace headland::console
