@@ -106,14 +106,14 @@ std::string outlineOf(MarkShape shape, double x, double y) {
 
 void drawLane(SvgDrawing& drawing, const Panel& panel, double y, const FlagRow& row, PictureBins bins,
               long long passages) {
-    const auto perPixel_s = (panel.time.greatest - panel.time.least) / (panel.right() - panel.left());
+    const auto perPixel_s = (panel.across.greatest - panel.across.least) / (panel.right() - panel.left());
     drawing.line(panel.left(), y, panel.right(), y, {.stroke = "#d9d9d9"});
     drawing.text(panel.left() - laneLabelGap_px, y + 0.35 * label_px, std::string(cut::name(row.flag)),
                  {.size_px = label_px, .anchor = "end"});
     drawing.text(panel.right() + laneLabelGap_px, y + 0.35 * label_px, counted(passages, "passage"),
                  {.size_px = label_px});
     for (const auto& stretch : stretchesOf(bins, maskOf(row.flag), 2 * markSize_px * perPixel_s)) {
-        const auto x1 = panel.time(stretch.start_s), x2 = panel.time(stretch.end_s);
+        const auto x1 = panel.across(stretch.start_s), x2 = panel.across(stretch.end_s);
         drawing.rectangle(x1, y - 2, std::max(1.0, x2 - x1), 4, {.fill = row.colour});
         drawing.path(outlineOf(row.shape, (x1 + x2) / 2, y),
                      {.fill = row.colour, .stroke = outline, .strokeWidth = 0.8});
@@ -145,7 +145,7 @@ void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins,
         if (places.size() > placesMax)
             continue;
         for (const auto& place : places) {
-            const auto x1 = panel.time(place.start_s), x2 = panel.time(place.end_s);
+            const auto x1 = panel.across(place.start_s), x2 = panel.across(place.end_s);
             drawing.rectangle(x1, panel.top(), std::max(1.5, x2 - x1), panel.bottom() - panel.top(),
                               {.fill = flagRow(flag).colour, .fillOpacity = 0.45});
         }

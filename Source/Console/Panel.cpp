@@ -18,7 +18,7 @@ constexpr double sampleWidth_px = 26;
 using Bin = PictureSeries::Decimator::Bin;
 
 std::string point(const Panel& panel, double time_s, double value) {
-    return coordinate(panel.time(time_s)) + " " + coordinate(panel.value(value));
+    return coordinate(panel.across(time_s)) + " " + coordinate(panel.value(value));
 }
 
 double centre_s(const Bin& bin) noexcept {
@@ -86,10 +86,10 @@ void drawSample(SvgDrawing& drawing, double x, double baseline, const LegendEntr
 
 } // namespace
 
-void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& timeTicks_s,
+void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& acrossTicks,
                const std::vector<double>& valueTicks) {
-    for (const auto tick_s : timeTicks_s)
-        drawing.line(panel.time(tick_s), panel.top(), panel.time(tick_s), panel.bottom(),
+    for (const auto tick : acrossTicks)
+        drawing.line(panel.across(tick), panel.top(), panel.across(tick), panel.bottom(),
                      {.stroke = gridColour});
     const auto decimals = decimalsFor(valueTicks);
     for (const auto tick : valueTicks) {
@@ -119,7 +119,7 @@ void drawHeading(SvgDrawing& drawing, const Panel& panel, const std::string& hea
 std::vector<PictureSeries::Decimator::Bin> widened(const Panel& panel, PictureBins bins, double width_px) {
     std::vector<Bin> wide;
     for (const auto& bin : bins)
-        if (!wide.empty() && panel.time(wide.back().end) - panel.time(wide.back().start) < width_px)
+        if (!wide.empty() && panel.across(wide.back().end) - panel.across(wide.back().start) < width_px)
             wide.back().merge(bin);
         else
             wide.push_back(bin);

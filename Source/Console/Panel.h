@@ -24,17 +24,17 @@ struct LegendEntry {
 
 /// Where a panel is and how values become places in it.
 struct Panel {
-    ChartScale time;  ///< s → x
-    ChartScale value; ///< the panel's quantity → y
+    ChartScale across; ///< what the panel runs over, program time in s or a setting → x
+    ChartScale value;  ///< the panel's quantity → y
 
-    double left() const noexcept { return time.atLeast_px; }
-    double right() const noexcept { return time.atGreatest_px; }
+    double left() const noexcept { return across.atLeast_px; }
+    double right() const noexcept { return across.atGreatest_px; }
     double top() const noexcept { return value.atGreatest_px; }
     double bottom() const noexcept { return value.atLeast_px; }
 };
 
 /// Background, grid lines at the ticks, and the numbers of the left-hand scale.
-void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& timeTicks_s,
+void drawFrame(SvgDrawing& drawing, const Panel& panel, const std::vector<double>& acrossTicks,
                const std::vector<double>& valueTicks);
 
 /// Heading above the panel's left end ("pitch, µm") and the legend above its right end.

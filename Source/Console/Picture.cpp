@@ -3,6 +3,8 @@
 
 #include "Console/FlagLanes.h"
 #include "Console/Panel.h"
+#include "Console/PictureColours.h"
+#include "Console/PictureTitle.h"
 #include "Console/Text.h"
 
 #include <algorithm>
@@ -17,8 +19,6 @@ constexpr double right_px = pictureWidth_px - 124.0;
 constexpr double firstPanel_px = 150;
 constexpr double lastEdge_px = pictureHeight_px - 52.0; ///< the time scale stands below it
 constexpr double headingRoom_px = 34;                   ///< above every panel
-constexpr double title_px = 24;
-constexpr double subtitle_px = 16;
 constexpr double label_px = 13;
 constexpr int timeTicksMax = 16;
 constexpr double lineStep_px = 4;           ///< between the points of a line, at least
@@ -27,21 +27,15 @@ constexpr double leadOutShown_share = 0.05; ///< of the program's length, at lea
 constexpr double turnStep_px = 16;          ///< a turn narrower than this is one point of a line
 constexpr std::size_t spoiltPlacesMax = 40; ///< marked across all panels
 
-// Okabe–Ito; lines also differ in width and dashes.
-constexpr std::string_view cutColour = "#0072b2";
-constexpr std::string_view commandColour = "#e69f00";
-constexpr std::string_view rangeColour = "#56b4e9";
-constexpr std::string_view demandColour = "#8c8c8c";
-constexpr std::string_view limitColour = "#d55e00";
 constexpr std::string_view offProgramColour = "#ebebeb";
 
-constexpr Paint cutPaint{.stroke = cutColour, .strokeWidth = 1.4};
-constexpr Paint rangePaint{.fill = rangeColour, .fillOpacity = 0.55};
-constexpr Paint commandPaint{.stroke = commandColour, .strokeWidth = 4};
-constexpr Paint demandPaint{.fill = demandColour, .fillOpacity = 0.45};
-constexpr Paint limitPaint{.stroke = limitColour, .strokeWidth = 1.5, .dashes = "9 5"};
-constexpr Paint zeroPaint{.stroke = "#000000", .strokeWidth = 1.5};
-constexpr Paint estimatePaint{.stroke = "#009e73", .strokeWidth = 1.2, .dashes = "3 3"};
+constexpr Paint cutPaint{.stroke = blue, .strokeWidth = 1.4};
+constexpr Paint rangePaint{.fill = skyBlue, .fillOpacity = 0.55};
+constexpr Paint commandPaint{.stroke = orange, .strokeWidth = 4};
+constexpr Paint demandPaint{.fill = grey, .fillOpacity = 0.45};
+constexpr Paint limitPaint{.stroke = vermilion, .strokeWidth = 1.5, .dashes = "9 5"};
+constexpr Paint zeroPaint{.stroke = black, .strokeWidth = 1.5};
+constexpr Paint estimatePaint{.stroke = green, .strokeWidth = 1.2, .dashes = "3 3"};
 
 /// Greatest and least of one series over all bins; nothing if it has no values.
 SeriesRange wholeRange(PictureBins bins, Series series) {
@@ -49,32 +43,6 @@ SeriesRange wholeRange(PictureBins bins, Series series) {
     for (const auto& bin : bins)
         whole.merge(rangeOf(bin, series));
     return whole;
-}
-
-/// The text cut to fit `room_px` in bold, the middle left out, so that the ending stays.
-std::string shortened(const std::string& text, double size_px, double room_px) {
-    constexpr auto boldWider = 1.15;
-    const auto whole = juce::String::fromUTF8(text.c_str());
-    auto result = text;
-    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
-        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
-                     .toStdString();
-    return result;
-}
-
-/// Breaks text at spaces into lines of at most `characters`, as far as there are spaces.
-std::vector<std::string> lines(const std::string& text, std::size_t characters) {
-    std::vector<std::string> result;
-    std::size_t start = 0;
-    while (text.size() - start > characters) {
-        const auto space = text.rfind(' ', start + characters);
-        if (space == std::string::npos || space <= start)
-            break;
-        result.push_back(text.substr(start, space - start));
-        start = space + 1;
-    }
-    result.push_back(text.substr(start));
-    return result;
 }
 
 /// The picture's place to place: what every panel shares.
@@ -119,28 +87,20 @@ Layout layOut(const PictureContent& content) {
     return layout;
 }
 
-void drawTitle(SvgDrawing& drawing, const PictureContent& content) {
+PictureTitle titleOf(const PictureContent& content) {
     const auto& summary = content.summary;
-    drawing.text(left_px, 40, shortened(content.fileName, title_px, right_px - left_px),
-                 {.size_px = title_px, .bold = true});
-    drawing.text(left_px, 66,
-                 std::string(content.settings.discFormat().name) + "; program "
-                     + sideLength(summary.sideLength_s) + ", " + fixed(summary.turns, 1)
-                     + " turns, diameter from " + diameterText(summary.startDiameter_mm) + " to "
-                     + diameterText(summary.endDiameter_mm) + "; disc level "
-                     + fixed(content.settings.disc_level_db, 1) + " dB",
-                 {.size_px = subtitle_px});
-    auto baseline = 92.0;
-    for (const auto& line : lines(summary.verdictLine(), 130)) {
-        drawing.text(left_px, baseline, line, {.size_px = subtitle_px, .bold = true});
-        baseline += 20;
-    }
+    return {content.fileName,
+            std::string(content.settings.discFormat().name) + "; program " + sideLength(summary.sideLength_s)
+                + ", " + fixed(summary.turns, 1) + " turns, diameter from "
+                + diameterText(summary.startDiameter_mm) + " to " + diameterText(summary.endDiameter_mm)
+                + "; disc level " + fixed(content.settings.disc_level_db, 1) + " dB",
+            summary.verdictLine()};
 }
 
 /// The bins as the points of a line. Pitch comes and goes within a turn: a point for each turn says more than several,
 /// as long as turns are narrow.
 std::vector<PictureSeries::Decimator::Bin> forLines(const Panel& panel, const PictureContent& content) {
-    const auto turn_px = panel.time(panel.time.least + content.settings.turn_s()) - panel.left();
+    const auto turn_px = panel.across(panel.across.least + content.settings.turn_s()) - panel.left();
     return widened(panel, content.bins, turn_px < turnStep_px ? std::max(turn_px, lineStep_px) : lineStep_px);
 }
 
@@ -152,14 +112,14 @@ struct OffProgram {
 
 /// Greys it.
 void drawShade(SvgDrawing& drawing, const Panel& panel, const OffProgram& part) {
-    const auto x1 = panel.time(part.from_s), x2 = panel.time(part.to_s);
+    const auto x1 = panel.across(part.from_s), x2 = panel.across(part.to_s);
     if (x2 - x1 >= 1)
         drawing.rectangle(x1, panel.top(), x2 - x1, panel.bottom() - panel.top(), {.fill = offProgramColour});
 }
 
 /// Says what it is, over the grid, where there is room to.
 void drawName(SvgDrawing& drawing, const Panel& panel, const OffProgram& part) {
-    const auto x1 = panel.time(part.from_s), x2 = panel.time(part.to_s);
+    const auto x1 = panel.across(part.from_s), x2 = panel.across(part.to_s);
     const auto width = textWidth_px(part.name, label_px);
     if (x2 - x1 < width + 4)
         return;
@@ -285,7 +245,7 @@ void drawTimeScale(SvgDrawing& drawing, const Layout& layout) {
 SvgDrawing drawPicture(const PictureContent& content) {
     SvgDrawing drawing(pictureWidth_px, pictureHeight_px);
     const auto layout = layOut(content);
-    drawTitle(drawing, content);
+    drawTitle(drawing, left_px, right_px, titleOf(content));
     drawPitch(drawing, content, layout);
     drawDepth(drawing, content, layout);
     drawLand(drawing, content, layout);

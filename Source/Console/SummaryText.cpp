@@ -16,10 +16,6 @@ namespace {
 constexpr std::size_t labelColumns = 17;
 constexpr std::size_t textColumns = 100;
 
-std::string row(std::string_view label, const std::string& text) {
-    return wrapped(padded(label, labelColumns) + text, textColumns, labelColumns) + "\n";
-}
-
 /// " at 3:12.4, diameter 270.1 mm"
 std::string place(const cut::Extreme& extreme) {
     return " at " + minutesTenths(extreme.time_s) + ", diameter " + diameterText(2 * extreme.radius_mm);
@@ -27,17 +23,17 @@ std::string place(const cut::Extreme& extreme) {
 
 std::string programRows(const CutReport& report) {
     const auto& summary = report.summary;
-    return row("Program", describe(report.program))
-           + row("Disc", std::string(report.settings.discFormat().name) + ", disc level "
-                             + plain(report.settings.disc_level_db) + " dB")
-           + row("Side length",
-                 sideLength(report.program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
-           + row("Diameter",
-                 fixed(summary.startDiameter_mm, 1) + " mm at the start, " + fixed(summary.endDiameter_mm, 1)
-                     + " mm at the end"
-                     + (summary.finishingDiameter_mm > 0
-                            ? ", finishing groove at " + fixed(summary.finishingDiameter_mm, 1) + " mm"
-                            : ", no room for a finishing groove"));
+    return labelled("Program", describe(report.program))
+           + labelled("Disc", std::string(report.settings.discFormat().name) + ", disc level "
+                                  + plain(report.settings.disc_level_db) + " dB")
+           + labelled("Side length",
+                      sideLength(report.program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
+           + labelled("Diameter",
+                      fixed(summary.startDiameter_mm, 1) + " mm at the start, "
+                          + fixed(summary.endDiameter_mm, 1) + " mm at the end"
+                          + (summary.finishingDiameter_mm > 0
+                                 ? ", finishing groove at " + fixed(summary.finishingDiameter_mm, 1) + " mm"
+                                 : ", no room for a finishing groove"));
 }
 
 std::string leftText(const CutReport& report) {
@@ -50,9 +46,9 @@ std::string leftText(const CutReport& report) {
 }
 
 std::string discRows(const CutReport& report) {
-    return row("Disc used", fixed(report.summary.used_mm, 2) + " mm of radius, "
-                                + fixed(report.summary.used_cm2, 1) + " cm²")
-           + row("Disc left", leftText(report));
+    return labelled("Disc used", fixed(report.summary.used_mm, 2) + " mm of radius, "
+                                     + fixed(report.summary.used_cm2, 1) + " cm²")
+           + labelled("Disc left", leftText(report));
 }
 
 std::string pitchText(double pitch_um) {
@@ -60,19 +56,19 @@ std::string pitchText(double pitch_um) {
 }
 
 std::string grooveRows(const cut::CutSummary& summary) {
-    return row("Pitch", "mean " + pitchText(summary.pitchMean_um) + ", least "
-                            + pitchText(summary.pitchLeast_um) + ", greatest "
-                            + pitchText(summary.pitchGreatest_um))
-           + row("Depth", "mean " + fixed(summary.depthMean_um, 1) + " µm, least "
-                              + fixed(summary.depthLeast_um, 1) + " µm, greatest "
-                              + fixed(summary.depthGreatest_um, 1) + " µm");
+    return labelled("Pitch", "mean " + pitchText(summary.pitchMean_um) + ", least "
+                                 + pitchText(summary.pitchLeast_um) + ", greatest "
+                                 + pitchText(summary.pitchGreatest_um))
+           + labelled("Depth", "mean " + fixed(summary.depthMean_um, 1) + " µm, least "
+                                   + fixed(summary.depthLeast_um, 1) + " µm, greatest "
+                                   + fixed(summary.depthGreatest_um, 1) + " µm");
 }
 
 /// A row for an extreme, or for there being none.
 std::string extremeRow(std::string_view label, const cut::Extreme& extreme, const std::string& figure) {
     if (!extreme.valid)
-        return row(label, "none: there is too little program");
-    return row(label, figure + place(extreme));
+        return labelled(label, "none: there is too little program");
+    return labelled(label, figure + place(extreme));
 }
 
 std::string extremeRows(const CutReport& report) {
@@ -89,7 +85,7 @@ std::string extremeRows(const CutReport& report) {
                         "slope " + fixed(summary.slopeGreatest.value, 2) + " (limit " + fixed(steepest, 2)
                             + ")")
            + (curvature.valid && !std::isfinite(curvature.value)
-                  ? row("Tightest", "none: the groove is straight")
+                  ? labelled("Tightest", "none: the groove is straight")
                   : extremeRow("Tightest", curvature,
                                "radius of curvature " + fixed(curvature.value, 1) + " µm (playback tip "
                                    + plain(settings.tip_radius_um) + ")"));
@@ -100,10 +96,10 @@ std::string estimateRow(const CutReport& report) {
     const auto& half = report.estimates.forecasts()[1];
     if (!half.seen || half.estimate.endDiameter_mm <= 0 || report.summary.endDiameter_mm <= 0)
         return "";
-    return row("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
-                               + fixed(half.estimate.endDiameterUncertainty_mm, 1)
-                               + " mm for the end diameter; it was " + fixed(report.summary.endDiameter_mm, 1)
-                               + " mm");
+    return labelled("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
+                                    + fixed(half.estimate.endDiameterUncertainty_mm, 1)
+                                    + " mm for the end diameter; it was "
+                                    + fixed(report.summary.endDiameter_mm, 1) + " mm");
 }
 
 std::size_t rank(cut::Flag flag) {
@@ -137,8 +133,9 @@ std::string flagCounts(const cut::CutSummary& summary) {
 std::string passageRows(const cut::CutSummary& summary) {
     const auto all = static_cast<long long>(summary.passages.size()) + summary.passagesLeftOut;
     if (all == 0)
-        return row("Flagged passages", "none");
-    auto text = row("Flagged passages", std::to_string(all) + " (" + flagCounts(summary) + "), worst first:");
+        return labelled("Flagged passages", "none");
+    auto text =
+        labelled("Flagged passages", std::to_string(all) + " (" + flagCounts(summary) + "), worst first:");
     auto ordered = summary.passages;
     std::sort(ordered.begin(), ordered.end(), isWorse);
     const auto listed = std::min(ordered.size(), listedPassagesMax);
@@ -152,9 +149,9 @@ std::string passageRows(const cut::CutSummary& summary) {
 std::string badSampleRow(const CutOutcome& outcome) {
     if (outcome.badSamples == 0)
         return "";
-    return row("Bad samples", counted(outcome.badSamples, "sample")
-                                  + " of the program not a number, infinite or absurd, the first at "
-                                  + minutesTenths(outcome.firstBadSample_s) + "; cut as silence");
+    return labelled("Bad samples", counted(outcome.badSamples, "sample")
+                                       + " of the program not a number, infinite or absurd, the first at "
+                                       + minutesTenths(outcome.firstBadSample_s) + "; cut as silence");
 }
 
 std::string levelText(const CutReport& report) {
@@ -178,10 +175,10 @@ std::string levelText(const CutReport& report) {
 std::string fitRows(const CutReport& report) {
     if (report.summary.fits)
         return "";
-    return row("Too long by", fixed(report.tooLong_mm(), 2) + " mm of radius, "
-                                  + minutesTenths(report.tooLong_s()) + " of program")
-           + row("What would fit", "the first " + sideLength(report.summary.fitLength_s) + " at this level. "
-                                       + levelText(report));
+    return labelled("Too long by", fixed(report.tooLong_mm(), 2) + " mm of radius, "
+                                       + minutesTenths(report.tooLong_s()) + " of program")
+           + labelled("What would fit", "the first " + sideLength(report.summary.fitLength_s)
+                                            + " at this level. " + levelText(report));
 }
 
 } // namespace
@@ -191,6 +188,10 @@ std::string summaryText(const CutReport& report) {
            + estimateRow(report) + badSampleRow(report.outcome) + passageRows(report.summary)
            + fitRows(report) + "\n" + wrapped(report.summary.verdictLine(), textColumns) + "\n\n"
            + wrapped(caution, textColumns) + "\n";
+}
+
+std::string labelled(std::string_view label, const std::string& text) {
+    return wrapped(padded(label, labelColumns) + text, textColumns, labelColumns) + "\n";
 }
 
 std::string wrapped(std::string_view text, std::size_t columns, std::size_t indent) {

@@ -23,6 +23,9 @@ inline constexpr std::string_view caution = "Caution: these commands are not a s
 /// The summary, ending with verdict and caution.
 std::string summaryText(const CutReport& report);
 
+/// "Disc used        12.83 mm of radius": one line of a report, broken and indented where it is too long.
+std::string labelled(std::string_view label, const std::string& text);
+
 /// `text` broken at spaces into lines of at most `columns`, the second and later ones indented by `indent`.
 std::string wrapped(std::string_view text, std::size_t columns, std::size_t indent = 0);
 

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/PictureTitle.h"
+
+#include <vector>
+
+namespace headland::console {
+
+namespace {
+
+constexpr double title_px = 24;
+constexpr double subtitle_px = 16;
+constexpr double firstBaseline_px = 40;
+constexpr double lineHeight_px = 20;
+constexpr std::size_t lineCharacters = 130;
+
+/// The text cut to fit `room_px` in bold, the middle left out, so that the ending stays.
+std::string shortened(const std::string& text, double size_px, double room_px) {
+    constexpr auto boldWider = 1.15;
+    const auto whole = juce::String::fromUTF8(text.c_str());
+    auto result = text;
+    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
+        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
+                     .toStdString();
+    return result;
+}
+
+/// Breaks text at spaces into lines of at most `characters`, as far as there are spaces.
+std::vector<std::string> lines(const std::string& text, std::size_t characters) {
+    std::vector<std::string> result;
+    std::size_t start = 0;
+    while (text.size() - start > characters) {
+        const auto space = text.rfind(' ', start + characters);
+        if (space == std::string::npos || space <= start)
+            break;
+        result.push_back(text.substr(start, space - start));
+        start = space + 1;
+    }
+    result.push_back(text.substr(start));
+    return result;
+}
+
+} // namespace
+
+double drawTitle(SvgDrawing& drawing, double left_px, double right_px, const PictureTitle& title) {
+    auto baseline = firstBaseline_px;
+    drawing.text(left_px, baseline, shortened(title.fileName, title_px, right_px - left_px),
+                 {.size_px = title_px, .bold = true});
+    baseline += 26;
+    drawing.text(left_px, baseline, title.settings, {.size_px = subtitle_px});
+    baseline += 26 - lineHeight_px;
+    for (const auto& line : lines(title.result, lineCharacters)) {
+        baseline += lineHeight_px;
+        drawing.text(left_px, baseline, line, {.size_px = subtitle_px, .bold = true});
+    }
+    return baseline;
+}
+
+} // namespace headland::console
