@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The level at which a program that is too long would fit its disc: found by cutting it again at other levels, false
 // position on the end radius over the amplitude (the room that is not silence's is very nearly in proportion to it),
-// until two neighbouring tenths of a dB are known, one that fits and one that does not. One thread.
+// until two neighbouring tenths of a dB are known, one that fits and one that does not. Only the disc counts here, which
+// is why a few cuts will do; whether a side is clean takes the search of Console/FitSearch.h. One thread.
 #pragma once
 
 #include "Cut/CutSettings.h"

@@ -5,6 +5,8 @@
 #include "Console/CutCommand.h"
 #include "Console/DemoCommand.h"
 #include "Console/Errors.h"
+#include "Console/FitCommand.h"
+#include "Console/FitQuantity.h"
 #include "Console/ListCommands.h"
 #include "Console/Progress.h"
 #include "Console/StopSignal.h"
@@ -25,7 +27,7 @@ namespace {
 
 /// Exit codes and caution, below every --help.
 std::string helpFooter() {
-    std::string text = "\nExit codes (of the other commands, 0 means done):\n";
+    std::string text = "\nExit codes (of fit, 3: nothing will do; of the other commands, 0: done):\n";
     for (const auto& [code, meaning] : exitMeanings) {
         const auto number = std::to_string(static_cast<int>(code));
         text += "  " + number + std::string(5 - number.size(), ' ') + std::string(meaning) + "\n";
@@ -78,15 +80,33 @@ void addCut(CLI::App& app, ProgramRequest& request) {
                  "Print the verdict line only; no progress, no search for a level that fits");
 }
 
+void addFit(CLI::App& app, FitRequest& request) {
+    auto& fit = addProgramCommand(
+        app, "fit", "Find the highest level (or land, or depth) at which a side fits and is clean",
+        request.program);
+    std::vector<std::string> names;
+    for (const auto& quantity : fitQuantities())
+        names.emplace_back(quantity.name);
+    request.vary = names.front();
+    fit.add_option("--vary", request.vary, "What is varied; the other settings are held")
+        ->check(CLI::IsMember(names))
+        ->capture_default_str();
+    fit.add_option("--json", request.program.json, "Write the answer and every trial")->type_name("FILE");
+    fit.add_flag("--quiet", request.program.quiet, "Print the answer's sentence only; no progress");
+}
+
 /// What the arguments ask for.
 struct Arguments {
     ProgramRequest cut;
+    FitRequest fit;
     std::string demoPath;
 };
 
 ExitCode run(CLI::App& app, const Arguments& arguments) {
     if (app.got_subcommand("cut"))
         return cutCommand(arguments.cut, std::cout);
+    if (app.got_subcommand("fit"))
+        return fitCommand(arguments.fit, std::cout);
     if (app.got_subcommand("demo"))
         return demoCommand(arguments.demoPath);
     if (app.got_subcommand("settings"))
@@ -132,6 +152,7 @@ int mainOf(int argumentCount, char** argumentValues) {
     app.require_subcommand(1);
     app.footer(helpFooter());
     addCut(app, arguments.cut);
+    addFit(app, arguments.fit);
     app.add_subcommand("demo", "Write a four-minute demo program to try it with")
         ->add_option("FILE", arguments.demoPath, "The WAV file to write")
         ->required();

@@ -43,3 +43,15 @@ function(docs_run result code)
     endif()
     set(${result} "${output}" PARENT_SCOPE)
 endfunction()
+
+# docs_console(result arguments...): how `headland arguments...` looks on a terminal, with its exit code if that is not 0.
+function(docs_console result)
+    execute_process(COMMAND "${TOOL}" ${ARGN} WORKING_DIRECTORY "${WORK}"
+        RESULT_VARIABLE code OUTPUT_VARIABLE output ERROR_VARIABLE complaint)
+    list(JOIN ARGN " " command)
+    set(text "$ headland ${command}\n${output}${complaint}")
+    if(NOT code EQUAL 0)
+        string(APPEND text "$ echo $?\n${code}\n")
+    endif()
+    set(${result} "${text}" PARENT_SCOPE)
+endfunction()

@@ -5,6 +5,7 @@
 
 cmake_minimum_required(VERSION 3.25)
 include("${CMAKE_CURRENT_LIST_DIR}/Block.cmake")
+include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 
 file(MAKE_DIRECTORY "${WORK}")
 docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
@@ -13,26 +14,14 @@ docs_run(summary 0 ${CMAKE_COMMAND} -E chdir "${WORK}"
 
 # --- the printed examples ---
 
-# console(result arguments...): how `headland arguments...` looks on a terminal, with its exit code if that is not 0.
-function(console result)
-    execute_process(COMMAND "${TOOL}" ${ARGN} WORKING_DIRECTORY "${WORK}"
-        RESULT_VARIABLE code OUTPUT_VARIABLE output ERROR_VARIABLE complaint)
-    list(JOIN ARGN " " command)
-    set(text "$ headland ${command}\n${output}${complaint}")
-    if(NOT code EQUAL 0)
-        string(APPEND text "$ echo $?\n${code}\n")
-    endif()
-    set(${result} "${text}" PARENT_SCOPE)
-endfunction()
-
 docs_block(README.md "the summary of the demo" "```text\n$ headland cut demo.wav\n${summary}```\n")
 
-console(sluggish cut demo.wav --quiet --preset lathe-sluggish)
-console(short cut demo.wav --quiet --set preview_s=0.9)
-console(single cut demo.wav --quiet --preset 17cm-45)
+docs_console(sluggish cut demo.wav --quiet --preset lathe-sluggish)
+docs_console(short cut demo.wav --quiet --set preview_s=0.9)
+docs_console(single cut demo.wav --quiet --preset 17cm-45)
 docs_block(README.md "other set-ups of the demo" "```text\n${sluggish}${short}${single}```\n")
 
-console(refused cut demo.wav --set land_min_um=-4 --set pitch_min_um=500)
+docs_console(refused cut demo.wav --set land_min_um=-4 --set pitch_min_um=500)
 docs_block(README.md "a set-up that is refused" "```text\n${refused}```\n")
 
 docs_run(help 0 "${TOOL}" --help)
@@ -43,7 +32,7 @@ docs_block(README.md "exit codes" "```text\n${codes}\n```\n")
 
 # estimate(result arguments...): the summary's line on the estimate.
 function(estimate result)
-    console(whole cut demo.wav ${ARGN})
+    docs_console(whole cut demo.wav ${ARGN})
     string(REGEX MATCH "^[^\n]*" command "${whole}")
     string(REGEX MATCH "\nEstimate[^\n]*(\n  [^\n]*)?" line "${whole}")
     set(${result} "${command} | grep Estimate${line}\n" PARENT_SCOPE)
@@ -54,39 +43,11 @@ docs_block(docs/theory/estimate.md "the estimate half way" "```text\n${known}${b
 
 # --- the cut log ---
 
-# names(result file what): the names in the first column of the table between the marks of `what`, as `name`.
-function(names result file what)
-    file(READ "${ROOT}/${file}" whole)
-    string(FIND "${whole}" "<!-- table of ${what} -->" start)
-    string(FIND "${whole}" "<!-- end of ${what} -->" end)
-    math(EXPR length "${end} - ${start}")
-    if(start EQUAL -1 OR length LESS 1)
-        message(FATAL_ERROR "${file}: the marks around the table of ${what} are missing.")
-    endif()
-    string(SUBSTRING "${whole}" ${start} ${length} part)
-    string(REGEX MATCHALL "\n\\| `[^`\n]+`" rows "${part}")
-    list(TRANSFORM rows REPLACE "\n\\| `([^`]+)`" "\\1")
-    set(${result} "${rows}" PARENT_SCOPE)
-endfunction()
-
-# expect_same(what documented written): the document names exactly what the tool writes, and in this order.
-function(expect_same what documented written)
-    if(documented STREQUAL written)
-        return()
-    endif()
-    set(missing ${written})
-    list(REMOVE_ITEM missing ${documented})
-    set(invented ${documented})
-    list(REMOVE_ITEM invented ${written})
-    message(SEND_ERROR "docs/cut-log-format.md: the ${what} are not those the tool writes (or not in their order).\n"
-                       "  Not documented: ${missing}\n  Not written: ${invented}\n  Written: ${written}")
-endfunction()
-
 file(READ "${WORK}/demo.csv" csv)
 string(REGEX MATCH "^[^\r\n]*" header "${csv}")
 string(REPLACE "," ";" columns "${header}")
 names(documented docs/cut-log-format.md columns)
-expect_same(columns "${documented}" "${columns}")
+expect_same(docs/cut-log-format.md columns "${documented}" "${columns}")
 
 names(states docs/cut-log-format.md states)
 foreach(state IN LISTS states)
@@ -124,40 +85,7 @@ docs_block(docs/cut-log-format.md "rows of the demo"
 
 file(READ "${WORK}/demo.json" json)
 
-# keys(path...): every key below this path of the JSON, joined by dots, into `all`; * is any element, setting or flag.
-function(keys prefix)
-    string(JSON type TYPE "${json}" ${ARGN})
-    if(type STREQUAL "OBJECT" OR type STREQUAL "ARRAY")
-        string(JSON length LENGTH "${json}" ${ARGN})
-        set(wild "")
-        if(type STREQUAL "ARRAY" OR prefix STREQUAL "settings." OR prefix STREQUAL "summary.flags.")
-            set(wild "*")
-            set(length 1)
-        endif()
-        foreach(i RANGE 1 ${length})
-            math(EXPR index "${i} - 1")
-            set(name ${index})
-            if(type STREQUAL "OBJECT")
-                string(JSON name MEMBER "${json}" ${ARGN} ${index})
-            endif()
-            set(shown ${name})
-            if(wild)
-                set(shown "${wild}")
-            endif()
-            keys("${prefix}${shown}." ${ARGN} ${name})
-        endforeach()
-    else()
-        string(REGEX REPLACE "\\.$" "" key "${prefix}")
-        list(APPEND all "${key}")
-    endif()
-    set(all "${all}" PARENT_SCOPE)
-endfunction()
-set(all "")
-keys("")
-names(documented docs/cut-log-format.md keys)
-list(SORT documented) # CMake's JSON reader has sorted the other
-list(SORT all)
-expect_same("JSON keys" "${documented}" "${all}")
+expect_same_keys(docs/cut-log-format.md)
 
 set(flags "")
 string(JSON length LENGTH "${json}" summary flags)
@@ -168,22 +96,6 @@ foreach(i RANGE ${last})
 endforeach()
 names(documented docs/cut-log-format.md flags)
 list(SORT documented)
-expect_same(flags "${documented}" "${flags}")
+expect_same(docs/cut-log-format.md flags "${documented}" "${flags}")
 
-# --- the picture: its words and its frame must be the tool's; curves may differ in the last place between machines ---
-
-set(picture "${ROOT}/docs/pictures/demo-cut.svg")
-if(WRITE)
-    file(COPY_FILE "${WORK}/demo.svg" "${picture}" ONLY_IF_DIFFERENT)
-endif()
-foreach(file IN ITEMS "${picture}" "${WORK}/demo.svg")
-    file(READ "${file}" svg)
-    string(REGEX REPLACE " d=\"[^\"]*\"" "" svg "${svg}")
-    string(SHA256 hash "${svg}")
-    list(APPEND hashes "${hash}")
-endforeach()
-list(REMOVE_DUPLICATES hashes)
-list(LENGTH hashes differing)
-if(NOT differing EQUAL 1)
-    message(SEND_ERROR "docs/pictures/demo-cut.svg is not the picture the tool draws now; run: ${docs_refresh}")
-endif()
+docs_picture(docs/pictures/demo-cut.svg "${WORK}/demo.svg")

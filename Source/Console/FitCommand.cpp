@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/FitCommand.h"
+
+#include "Console/CheckedInput.h"
+#include "Console/Errors.h"
+#include "Console/FitJson.h"
+#include "Console/FitText.h"
+#include "Console/OpenOutputs.h"
+#include "Console/Trials.h"
+
+#include <algorithm>
+#include <ostream>
+
+namespace headland::console {
+
+namespace {
+
+const FitQuantity& quantityNamed(const std::string& name) {
+    const auto all = fitQuantities();
+    const auto found = std::find_if(all.begin(), all.end(),
+                                    [&](const FitQuantity& quantity) { return quantity.name == name; });
+    if (found == all.end())
+        throw InputError("--vary " + name + ": it can be level, land or depth.");
+    return *found;
+}
+
+TenthRange rangeOf(const CheckedInput& input, const FitQuantity& quantity) {
+    auto range = validTenths(input.settings, quantity, input.program.sampleRate_hz());
+    if (range.empty())
+        throw InputError("--vary " + std::string(quantity.name) + ": no whole tenth of "
+                         + std::string(quantity.unit) + " agrees with the other settings; give "
+                         + std::string(quantity.key) + " more room.");
+    return range;
+}
+
+FitReport search(const FitRequest& request, const CheckedInput& input, const FitQuantity& quantity,
+                 Progress& progress, const StopSignal& stop) {
+    const auto range = rangeOf(input, quantity);
+    auto cuts = 0;
+    const auto cutAll = [&](const std::vector<cut::CutSettings>& trials) {
+        const auto first = cuts + 1;
+        cuts += static_cast<int>(trials.size());
+        progress.begin("Cuts " + std::to_string(first)
+                       + (cuts > first ? " and " + std::to_string(cuts) : ""));
+        return cutTrials(request.program.program, trials, progress, stop);
+    };
+    return {factsOf(input.program, request.program.program), input.settings,
+            searchFit(input.settings, quantity, range, cutAll)};
+}
+
+} // namespace
+
+ExitCode fitCommand(const FitRequest& request, std::ostream& out) {
+    const StopSignal stop;
+    const auto& quantity = quantityNamed(request.vary);
+    const auto input = checkInput(request.program);
+    stop.check();
+    OpenOutputs outputs(request.program);
+    Progress progress(!request.program.quiet);
+    const auto report = search(request, input, quantity, progress, stop);
+    if (outputs.json)
+        outputs.json->write(fitJsonText(report));
+    stop.check();
+    outputs.commit();
+    progress.wipe();
+    out << (request.program.quiet ? answerSentence(report) + "\n" : fitText(report));
+    return report.exitCode();
+}
+
+} // namespace headland::console

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/FitJson.h"
+
+#include "Console/FitText.h"
+#include "Console/JsonObject.h"
+
+namespace headland::console {
+
+namespace {
+
+juce::var faultArray(const std::vector<Fault>& faults) {
+    juce::Array<juce::var> array;
+    for (const auto& fault : faults)
+        array.add(JsonObject()
+                      .text("limit", name(fault.limit))
+                      .number("figure", fault.value)
+                      .number("allowed", fault.allowed)
+                      .text("unit", unitOf(fault.limit))
+                      .number("time_s", fault.time_s)
+                      .number("diameter_mm", fault.diameter_mm));
+    return array;
+}
+
+juce::var varyObject(const FitResult& result) {
+    return JsonObject()
+        .text("name", result.quantity->name)
+        .text("key", result.quantity->key)
+        .text("unit", result.quantity->unit)
+        .number("least", result.range.least / perTenth)
+        .number("greatest", result.range.greatest / perTenth)
+        .number("step", 1 / perTenth);
+}
+
+juce::var trialObject(const FitTrial& trial) {
+    const auto& summary = trial.summary;
+    return JsonObject()
+        .number("value", trial.tenths / perTenth)
+        .truth("clean", trial.isClean())
+        .number("end_diameter_mm", summary.endDiameter_mm)
+        .number("used_mm", summary.used_mm)
+        .number("left_mm", summary.left_mm)
+        .number("pitch_mean_um", summary.pitchMean_um)
+        .number("lines_per_inch", 25400 / summary.pitchMean_um)
+        .add("land_least", extremeObject(summary.landLeast, "land_um"))
+        .add("width_least", extremeObject(summary.widthLeast, "width_um"))
+        .add("slope_greatest", extremeObject(summary.slopeGreatest, "slope"))
+        .add("curvature_least", extremeObject(summary.curvatureLeast, "radius_um"))
+        .add("faults", faultArray(trial.faults));
+}
+
+juce::var trialArray(const FitResult& result) {
+    juce::Array<juce::var> array;
+    for (const auto& trial : result.trials)
+        array.add(trialObject(trial));
+    return array;
+}
+
+} // namespace
+
+std::string fitJsonText(const FitReport& report) {
+    const auto& result = report.result;
+    const auto *best = result.best(), *above = result.above();
+    const juce::var root =
+        JsonObject()
+            .count("headland_fit", fitJsonVersion)
+            .text("headland_version", HEADLAND_VERSION)
+            .add("program", programObject(report.program))
+            .add("settings", settingsObject(report.settings))
+            .add("vary", varyObject(result))
+            .add("answer", best == nullptr ? juce::var() : juce::var(best->tenths / perTenth))
+            .text("answer_sentence", answerSentence(report))
+            .text("limit_sentence", limitSentence(report))
+            .text("caution", cautionSentences(report))
+            .count("exit_code", static_cast<int>(report.exitCode()))
+            .add("gives_way",
+                 best == nullptr || above == nullptr ? faultArray({}) : faultArray(above->faults))
+            .add("trials", trialArray(result));
+    return juce::JSON::toString(root).toStdString() + "\n";
+}
+
+} // namespace headland::console
