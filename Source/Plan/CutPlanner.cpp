@@ -54,7 +54,7 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     depth.planTo(sector + 1);
     for (int j = 1; j <= horizon; ++j)
         spacings_um[static_cast<std::size_t>(j) - 1] =
-            std::min(spacing_um(sector + j), setup.pitch.greatest_um);
+            std::min(spacing_um(sector + j), setup.greatestSpacing_um());
     const auto demand_um = spacing_um(sector + 1);
     const auto step = pitch.step({spacings_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
     return {step.command_um, depth.at(sector + 1).command_um, demand_um,

@@ -24,11 +24,22 @@ DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount)
       stride((variableCount + 3) / 4 * 4),
       coefficients(rows * stride, 0.0),
       least(rows, 0.0),
+      price(rows, hard),
       value(rows, 0.0),
       cost(stride, 0.0),
       values(variables, 0.0),
       basic(rows),
       nonbasic(variables) {}
+
+/// What a surplus and the miss of the same row cost together; infinity for a variable, which has no such other side.
+double DualSimplex::priceOfEither(std::size_t name) const noexcept {
+    return name < variables ? hard : price[(name - variables) % rows];
+}
+
+/// The miss of the row whose surplus this is, and the other way round.
+std::size_t DualSimplex::otherSide(std::size_t name) const noexcept {
+    return name < variables + rows ? name + rows : name - rows;
+}
 
 std::size_t DualSimplex::mostShort() const noexcept {
     auto worst = met;
@@ -41,8 +52,15 @@ std::size_t DualSimplex::mostShort() const noexcept {
     return found;
 }
 
+/// What nonbasic variable j can do for a short row: enter as it is, or let its other side enter.
+DualSimplex::Help DualSimplex::help(const double* row, std::size_t j) const noexcept {
+    if (row[j] > 0)
+        return {row[j], std::max(0.0, cost[j])};
+    return {-row[j], std::max(0.0, priceOfEither(nonbasic[j]) - cost[j])};
+}
+
 /// The variable whose cost rises least for what it adds to the row; of equals, the one that adds most.
-std::size_t DualSimplex::entering(std::size_t shortRow) const noexcept {
+DualSimplex::Entering DualSimplex::entering(std::size_t shortRow) const noexcept {
     const auto* row = coefficients.data() + shortRow * stride;
     auto greatest = 0.0;
     for (std::size_t j = 0; j < variables; ++j)
@@ -50,14 +68,34 @@ std::size_t DualSimplex::entering(std::size_t shortRow) const noexcept {
     const auto usable = greatest * usablePart;
     auto leastRatio = std::numeric_limits<double>::infinity();
     for (std::size_t j = 0; j < variables; ++j)
-        if (row[j] > usable)
-            leastRatio = std::min(leastRatio, (std::max(0.0, cost[j]) + costRounding) / row[j]);
-    auto found = none;
+        if (const auto h = help(row, j); h.adds > usable)
+            leastRatio = std::min(leastRatio, (h.costs + costRounding) / h.adds);
+    Entering found{none, leastRatio};
     for (std::size_t j = 0; j < variables; ++j)
-        if (row[j] > usable && std::max(0.0, cost[j]) <= leastRatio * row[j]
-            && (found == none || row[j] > row[found]))
-            found = j;
+        if (const auto h = help(row, j); h.adds > usable && h.costs <= leastRatio * h.adds
+                                         && (found.column == none || h.adds > std::abs(row[found.column])))
+            found.column = j;
     return found;
+}
+
+/// A row dearer to meet than to miss, or not missed after all: its surplus and its miss change places.
+void DualSimplex::turnRow(std::size_t r) noexcept {
+    auto* row = coefficients.data() + r * stride;
+    const auto each = priceOfEither(basic[r]);
+    for (std::size_t k = 0; k < stride; ++k) {
+        cost[k] -= each * row[k];
+        row[k] = -row[k];
+    }
+    value[r] = -value[r];
+    basic[r] = otherSide(basic[r]);
+}
+
+/// The other side of a nonbasic surplus or miss takes its place.
+void DualSimplex::turnColumn(std::size_t j) noexcept {
+    for (std::size_t i = 0; i < rows; ++i)
+        coefficients[i * stride + j] = -coefficients[i * stride + j];
+    cost[j] = priceOfEither(nonbasic[j]) - cost[j];
+    nonbasic[j] = otherSide(nonbasic[j]);
 }
 
 void DualSimplex::exchange(std::size_t r, std::size_t j) noexcept {
@@ -102,10 +140,16 @@ bool DualSimplex::solve(int mostExchanges) noexcept {
             readSolution();
             return true;
         }
-        const auto j = entering(r);
-        if (j == none)
-            return false;
-        exchange(r, j);
+        const auto best = entering(r);
+        if (best.ratio >= priceOfEither(basic[r])) {
+            if (priceOfEither(basic[r]) == hard)
+                return false;
+            turnRow(r);
+            continue;
+        }
+        if (coefficients[r * stride + best.column] < 0)
+            turnColumn(best.column);
+        exchange(r, best.column);
     }
     return false;
 }

@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A linear program small and of one kind: minimise c·y subject to A·y ≥ b, y ≥ 0, with c ≥ 0, few variables and many rows.
-// The dual simplex method on a dense dictionary: y = 0 is the best point there is and rows are brought in one after
-// another, each by one exchange. All memory is taken at construction and the number of exchanges is bounded: this runs
-// on the audio thread, which is why no library's solver does it.
+// A linear program small and of one kind: minimise c·y subject to A·y ≥ b, y ≥ 0, with c ≥ 0, few variables and many rows,
+// of which some may be missed at a price for each unit. The dual simplex method on a dense dictionary: y = 0 is the best
+// point there is and rows are brought in one after another, each by one exchange. A row's surplus and its miss are two
+// sides of one quantity, only one of which is in the dictionary (boxed dual variables: Koberstein, "The Dual Simplex
+// Method, Techniques for a fast and stable implementation", 2005; from memory). All memory is taken at construction and
+// the number of exchanges is bounded: this runs on the audio thread, which is why no library's solver does it.
 #pragma once
 
 #include <cstddef>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -13,6 +16,8 @@ namespace headland::plan {
 
 class DualSimplex {
 public:
+    static constexpr auto hard = std::numeric_limits<double>::infinity(); ///< price of a row that must be met
+
     DualSimplex() = default;
     DualSimplex(std::size_t rows, std::size_t variables);
 
@@ -20,11 +25,13 @@ public:
     std::span<double> row(std::size_t i) noexcept { return {coefficients.data() + i * stride, variables}; }
     /// Right-hand side b of a row; minus infinity leaves the row out.
     double& leastOf(std::size_t i) noexcept { return least[i]; }
+    /// Price of missing a row by one, > 0; hard at first, kept from one solve() to the next.
+    double& priceOf(std::size_t i) noexcept { return price[i]; }
     /// Cost of each variable, ≥ 0; consumed by solve().
     std::span<double> costs() noexcept { return {cost.data(), variables}; }
 
     /// Solves with at most `mostExchanges` exchanges. Returns false, and no solution, when they do not suffice or when
-    /// the rows cannot all be met.
+    /// the hard rows cannot all be met.
     bool solve(int mostExchanges) noexcept;
 
     /// The solution.
@@ -32,13 +39,26 @@ public:
 
 private:
     std::size_t mostShort() const noexcept;
-    std::size_t entering(std::size_t shortRow) const noexcept;
+    struct Help {
+        double adds, costs;
+    };
+    Help help(const double* row, std::size_t j) const noexcept;
+    struct Entering {
+        std::size_t column;
+        double ratio; ///< cost for each unit added to the row; infinity when no column adds anything
+    };
+    Entering entering(std::size_t shortRow) const noexcept;
+    double priceOfEither(std::size_t name) const noexcept;
+    std::size_t otherSide(std::size_t name) const noexcept;
+    void turnRow(std::size_t r) noexcept;
+    void turnColumn(std::size_t j) noexcept;
     void exchange(std::size_t r, std::size_t j) noexcept;
     void readSolution() noexcept;
 
     std::size_t rows = 0, variables = 0, stride = 0;
-    std::vector<double> coefficients, least, value, cost, values;
-    std::vector<std::size_t> basic, nonbasic; ///< variables: y are 0 … variables-1, slacks follow
+    std::vector<double> coefficients, least, price, value, cost, values;
+    std::vector<std::size_t> basic,
+        nonbasic; ///< names: y are 0 … variables-1, then each row's surplus, then each row's miss
 };
 
 } // namespace headland::plan

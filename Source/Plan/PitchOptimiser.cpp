@@ -29,7 +29,9 @@ PitchOptimiser::PitchOptimiser(const PlanSetup& s, int horizon)
     chooseNodes(horizon);
     chooseStretches(horizon);
     respond(horizon);
-    program = DualSimplex(stretches.size() + 3 * nodes.size(), nodes.size() + 1);
+    program = DualSimplex(stretches.size() + 3 * nodes.size(), nodes.size());
+    for (std::size_t r = 0; r < stretches.size(); ++r)
+        program.priceOf(r) = missingCost; // so that there always is a solution
     plan_um.assign(nodes.size(), s.pitch.least_um);
 }
 
@@ -130,7 +132,7 @@ double PitchOptimiser::spacing_um(int j, const DemandAhead& demand) const noexce
     const auto known_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
     if (j <= demand.known)
         return known_um;
-    return std::min(known_um + expectedPart * demand.typicalOuter_um, setup.pitch.greatest_um);
+    return std::min(known_um + expectedPart * demand.typicalOuter_um, setup.greatestSpacing_um());
 }
 
 /// The boundary of a stretch that asks most, as seen from the plan so far, and the travel it asks for: from now, or
@@ -164,7 +166,6 @@ void PitchOptimiser::setRows(const DemandAhead& demand, const SectorRing<double>
         auto row = program.row(r);
         const auto table = rowOf(most.boundary);
         std::copy(table.begin(), table.end(), row.begin());
-        row.back() = 1; // every spacing may be missed, at a price: there always is a solution
         program.leastOf(r) = t.scale * (most.travel_um - free_um);
     }
 }
@@ -198,7 +199,6 @@ double PitchOptimiser::solve(const DemandAhead& demand, const SectorRing<double>
                              std::int64_t boundary, AxisState now) noexcept {
     planAge += planStep;
     std::copy(costTable.begin(), costTable.end(), program.costs().begin());
-    program.costs().back() = missingCost;
     setRows(demand, positions_um, boundary, now);
     setLimitRows(now);
     if (program.solve(mostExchanges)) {

@@ -24,6 +24,10 @@ struct PlanSetup {
     AxisLimits pitch;
 
     double sector_s() const noexcept { return turn_s / sectorsPerTurn; }
+
+    /// The greatest spacing that is planned for, µm. A lagging carriage comes near its greatest pitch without ever
+    /// reaching it: the last tenth of a µm would have to be begun for turns ahead.
+    double greatestSpacing_um() const noexcept { return pitch.greatest_um - 0.1; }
 };
 
 } // namespace headland::plan

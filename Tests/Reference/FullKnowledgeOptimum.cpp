@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Tests/Reference/FullKnowledgeOptimum.h"
 
+#include <algorithm>
 #include <ClpSimplex.hpp>
 #include <cmath>
 #include <CoinPackedMatrix.hpp>
@@ -27,8 +28,8 @@ public:
         rows.setDimensions(0, 3 * (plans + 1));
         for (int k = 0; k < plans; ++k)
             motion(k);
-        for (std::size_t i = 0; i < p.demand_um.size(); ++i)
-            spacing(static_cast<int>(i) + 1);
+        for (const auto b : bindingBoundaries())
+            spacing(b);
         model.loadProblem(rows, nullptr, nullptr, nullptr, lower.data(), upper.data());
         bounds();
         model.setObjectiveCoefficient(columns.x(plans), 1);
@@ -99,19 +100,47 @@ private:
             terms.emplace_back(columns.x(k + 1), sign * part);
     }
 
+    /// Least position at fine boundary b, against that one turn before where that lies ahead.
+    double least_um(int b) const {
+        const auto before = b - problem.sectorsPerTurn;
+        return problem.demand_um[static_cast<std::size_t>(b) - 1]
+               + (before > 0 ? 0.0
+                             : problem.history_um[static_cast<std::size_t>(before + problem.sectorsPerTurn)]);
+    }
+
+    /// Within a plan sector both positions are straight, so only the corners of the demand's upper hull can bind.
+    std::vector<int> bindingBoundaries() const {
+        const auto count = static_cast<int>(problem.demand_um.size());
+        std::vector<int> binding;
+        for (int k = 0; k < plans; ++k) {
+            std::vector<int> hull;
+            for (int b = std::max(1, k * problem.coarse); b <= std::min(count, (k + 1) * problem.coarse);
+                 ++b) {
+                if (!std::isfinite(least_um(b)))
+                    continue;
+                while (hull.size() >= 2 && isBelowLine(hull[hull.size() - 2], hull.back(), b))
+                    hull.pop_back();
+                hull.push_back(b);
+            }
+            binding.insert(binding.end(), hull.begin(), hull.end());
+        }
+        binding.erase(std::unique(binding.begin(), binding.end()),
+                      binding.end()); // a boundary of two plan sectors
+        return binding;
+    }
+
+    bool isBelowLine(int a, int middle, int b) const {
+        const auto line_um = least_um(a) + (least_um(b) - least_um(a)) * (middle - a) / (b - a);
+        return least_um(middle) <= line_um;
+    }
+
     void spacing(int b) {
-        const auto demand = problem.demand_um[static_cast<std::size_t>(b) - 1];
-        if (!std::isfinite(demand))
-            return;
         std::vector<std::pair<int, double>> terms;
         addPosition(terms, b, 1);
-        auto least = demand;
         const auto before = b - problem.sectorsPerTurn;
         if (before > 0)
             addPosition(terms, before, -1);
-        else
-            least += problem.history_um[static_cast<std::size_t>(before + problem.sectorsPerTurn)];
-        row(terms, least, std::numeric_limits<double>::max());
+        row(terms, least_um(b), std::numeric_limits<double>::max());
     }
 
     OptimumProblem problem;

@@ -2,12 +2,19 @@
 // Cuts a program and compares the disc it used with what a controller that knew the whole side could have used.
 #pragma once
 
+#include "Tests/Reference/Command.h"
 #include "Tests/Reference/EngineRun.h"
 #include "Tests/Reference/FullKnowledgeOptimum.h"
 
 #include <vector>
 
 namespace headland::reference {
+
+inline constexpr int coarse = 4; ///< 64 plan sectors a turn in the linear program, at the default 256
+
+/// What a demand beyond the greatest pitch is cut off below it, as the planner does: a carriage with lag never quite gets
+/// there, and to demand it exactly would make both spend disc on the last nanometres.
+inline constexpr double nearlyGreatest_um = 0.1;
 
 /// Interleaved stereo program.
 struct Recording {
@@ -47,7 +54,7 @@ inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const 
     p.sectorsPerTurn = s.sectors_per_turn;
     p.coarse = coarse;
     for (auto i = first; i < last; ++i)
-        p.demand_um.push_back(std::min(frames[i].demand_um, s.pitch_max_um));
+        p.demand_um.push_back(std::min(frames[i].demand_um, s.pitch_max_um - nearlyGreatest_um));
     const auto& start = frames[first - 1];
     for (auto i = first - 1 - static_cast<std::size_t>(s.sectors_per_turn); i < first; ++i)
         p.history_um.push_back((start.radius_mm - frames[i].radius_mm) * 1000);
@@ -58,6 +65,26 @@ inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const 
     p.slew_um_s = s.pitch_slew_um_per_rev_s;
     p.lag_s = s.carriage_lag_s;
     return p;
+}
+
+/// `length_s` of a sound file from `start_s` on, by ffmpeg, 44.1 kHz stereo; shorter where the file is.
+inline Recording decode(const std::string& file, double start_s, double length_s) {
+    const auto bytes = test::runCommand("ffmpeg -nostdin -loglevel error -ss " + std::to_string(start_s)
+                                        + " -t " + std::to_string(length_s) + " -i " + test::quoted(file)
+                                        + " -ac 2 -ar 44100 -f f32le -");
+    Recording recording{44100, std::vector<float>(bytes.size() / sizeof(float))};
+    std::copy_n(bytes.data(), recording.samples.size() * sizeof(float),
+                reinterpret_cast<char*>(recording.samples.data()));
+    return recording;
+}
+
+/// The defaults at so much preview and this level.
+inline cut::CutSettings settingsFor(double previewTurns, double level_db) {
+    cut::CutSettings s;
+    s.preview_s = previewTurns * s.turn_s();
+    s.disc_level_db = level_db;
+    s.depth_max_um = 90; // the pieces are wide in stereo; depth is not what is compared
+    return s;
 }
 
 } // namespace headland::reference
