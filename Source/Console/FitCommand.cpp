@@ -4,6 +4,7 @@
 #include "Console/CheckedInput.h"
 #include "Console/Errors.h"
 #include "Console/FitJson.h"
+#include "Console/FitPicture.h"
 #include "Console/FitText.h"
 #include "Console/OpenOutputs.h"
 #include "Console/Trials.h"
@@ -60,6 +61,8 @@ ExitCode fitCommand(const FitRequest& request, std::ostream& out) {
     const auto report = search(request, input, quantity, progress, stop);
     if (outputs.json)
         outputs.json->write(fitJsonText(report));
+    if (outputs.picture)
+        writeDrawing(*outputs.picture, drawFitPicture(report));
     stop.check();
     outputs.commit();
     progress.wipe();

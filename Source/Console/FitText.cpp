@@ -147,17 +147,6 @@ std::string trialTable(const FitResult& result) {
     return tableText(rows);
 }
 
-/// The quantities that are not varied, as set.
-std::string heldText(const FitReport& report) {
-    std::string text;
-    for (const auto& quantity : fitQuantities())
-        if (&quantity != report.result.quantity)
-            text += (text.empty() ? "" : ", ") + std::string(quantity.noun) + " "
-                    + plain(cut::getNumber(report.settings, *cut::findSetting(quantity.key))) + " "
-                    + std::string(quantity.unit);
-    return text;
-}
-
 std::string headText(const FitReport& report) {
     const auto& result = report.result;
     return labelled("Program", describe(report.program) + ", " + sideLength(report.program.length_s))
@@ -167,8 +156,8 @@ std::string headText(const FitReport& report) {
                                     + valueText(*result.quantity, result.range.greatest) + "; "
                                     + heldText(report) + " held")
            + labelled("Clean is", "on the disc, least land not below the set land, groove not below "
-                                      + plain(report.settings.width_min_um)
-                                      + " µm (each by more than 0.5 µm), slope " + "not above "
+                                      + plain(report.settings.width_min_um) + " µm (each by more than "
+                                      + plain(cut::planTolerance_um) + " µm), slope " + "not above "
                                       + fixed(slopeMax(report.settings), 2) + ", no lifted cut");
 }
 
@@ -219,6 +208,16 @@ std::string cautionSentences(const FitReport& report) {
         text += (text.empty() ? "" : " ")
                 + std::string("Caution: samples of the program that are not a number, infinite or "
                               "absurd were cut as silence; `headland cut` says where.");
+    return text;
+}
+
+std::string heldText(const FitReport& report) {
+    std::string text;
+    for (const auto& quantity : fitQuantities())
+        if (&quantity != report.result.quantity)
+            text += (text.empty() ? "" : ", ") + std::string(quantity.noun) + " "
+                    + plain(cut::getNumber(report.settings, *cut::findSetting(quantity.key))) + " "
+                    + std::string(quantity.unit);
     return text;
 }
 

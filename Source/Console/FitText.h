@@ -18,6 +18,9 @@ std::string limitSentence(const FitReport& report);
 /// What a person should know of the answer although it limits nothing, a sentence each; "" when there is nothing.
 std::string cautionSentences(const FitReport& report);
 
+/// The quantities that are not varied, as set: "land 12 µm, basic depth 25 µm".
+std::string heldText(const FitReport& report);
+
 /// Everything, ending with the caution of every command.
 std::string fitText(const FitReport& report);
 

@@ -92,6 +92,9 @@ void addFit(CLI::App& app, FitRequest& request) {
         ->check(CLI::IsMember(names))
         ->capture_default_str();
     fit.add_option("--json", request.program.json, "Write the answer and every trial")->type_name("FILE");
+    fit.add_option("--picture", request.program.picture,
+                   "Draw diameter, pitch, land, width and slope against it")
+        ->type_name("FILE.svg|.png");
     fit.add_flag("--quiet", request.program.quiet, "Print the answer's sentence only; no progress");
 }
 

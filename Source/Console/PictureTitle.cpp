@@ -11,7 +11,7 @@ constexpr double title_px = 24;
 constexpr double subtitle_px = 16;
 constexpr double firstBaseline_px = 40;
 constexpr double lineHeight_px = 20;
-constexpr std::size_t lineCharacters = 130;
+constexpr double character_px = 10.4; ///< of the result, in bold, on the average
 
 /// The text cut to fit `room_px` in bold, the middle left out, so that the ending stays.
 std::string shortened(const std::string& text, double size_px, double room_px) {
@@ -48,7 +48,8 @@ double drawTitle(SvgDrawing& drawing, double left_px, double right_px, const Pic
     baseline += 26;
     drawing.text(left_px, baseline, title.settings, {.size_px = subtitle_px});
     baseline += 26 - lineHeight_px;
-    for (const auto& line : lines(title.result, lineCharacters)) {
+    const auto characters = static_cast<std::size_t>((right_px - left_px) / character_px);
+    for (const auto& line : lines(title.result, characters)) {
         baseline += lineHeight_px;
         drawing.text(left_px, baseline, line, {.size_px = subtitle_px, .bold = true});
     }

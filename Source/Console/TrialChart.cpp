@@ -45,12 +45,15 @@ ValueRange rangeOf(const TrialPanel& panel) {
         range.take(value);
     for (const auto& level : panel.levels)
         range.take(level.value);
-    if (panel.fromZero || range.least > range.greatest)
+    const auto fromZero = panel.fromZeroTo > 0;
+    if (fromZero || range.least > range.greatest)
         range.take(0);
+    if (fromZero)
+        range.take(panel.fromZeroTo);
     const auto span = range.greatest - range.least;
     const auto margin = span > 0 ? 0.08 * span : std::max(1e-6, 0.05 * std::abs(range.greatest));
     range.greatest += margin;
-    range.least -= panel.fromZero && range.least >= 0 ? 0 : margin;
+    range.least -= fromZero && range.least >= 0 ? 0 : margin;
     return range;
 }
 
@@ -144,7 +147,7 @@ void drawKey(SvgDrawing& drawing, const TrialChart& chart, double baseline) {
     for (const auto isGood : {true, false})
         if (has(isGood)) {
             drawPoint(drawing, x + sample_px / 2, middle, isGood);
-            name(isGood ? "can be cut" : "cannot be cut");
+            name(isGood ? chart.goodName : chart.badName);
         }
 }
 

@@ -25,7 +25,7 @@ struct TrialPanel {
     std::string heading;        ///< with the unit
     std::vector<double> values; ///< one a trial, NaN where there is none
     std::vector<ChartLevel> levels;
-    bool fromZero = false; ///< the scale begins at zero
+    double fromZeroTo = 0; ///< above 0: the scale begins at zero and reaches this far at least
     std::function<std::string(double value)> onRight =
         {};            ///< the right-hand scale: what stands beside a tick
     double height = 1; ///< share of the room there is
@@ -48,7 +48,8 @@ struct TrialChart {
     PictureTitle title;
     std::vector<double> across; ///< the trials' values of the setting, rising
     std::vector<bool> canBeCut; ///< one a trial
-    std::vector<double> ticks;  ///< values to be named below, rising; those without room are passed over
+    std::string goodName = "can be cut", badName = "cannot be cut"; ///< of the two kinds of point
+    std::vector<double> ticks; ///< values to be named below, rising; those without room are passed over
     std::vector<AcrossScale> scales;
     std::vector<ChartMark> marks;
     std::vector<TrialPanel> panels;

@@ -25,9 +25,6 @@ namespace headland::cut {
 
 namespace {
 
-constexpr double planTolerance_um =
-    0.5; ///< what planning sector by sector cannot promise against each sample
-
 groove::WallFilterDesign filterDesign(const CutSettings& s, double sampleRate_hz) {
     const auto velocity =
         groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);

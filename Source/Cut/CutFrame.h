@@ -32,6 +32,10 @@ enum class Flag : std::uint16_t {
 
 inline constexpr int flagCount = 9;
 
+/// How far land or width may be below what was set, or a demand be missed, before its flag is raised: what planning by
+/// sectors cannot promise to every sample (docs/theory/groove.md).
+inline constexpr double planTolerance_um = 0.5;
+
 /// Name of a state as written to the log ("lead-in", "program" …).
 std::string_view name(State state) noexcept;
 /// Name of a flag as written to the log ("overcut", "thin-land" …).

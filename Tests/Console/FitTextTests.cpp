@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The sentences of a search, on reports of made-up sides: each way it can end, and each thing that can give way.
 
-#include "Console/FitJson.h"
 #include "Console/FitText.h"
+#include "Tests/Console/FitReports.h"
 
 #include <catch2/catch.hpp>
 
@@ -10,102 +10,29 @@
 
 using namespace headland;
 using namespace headland::console;
+using namespace headland::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::EndsWith;
 using Catch::Matchers::StartsWith;
 
-namespace {
-
-cut::CutSummary clean() {
-    cut::CutSummary summary;
-    summary.endDiameter_mm = 270.25;
-    summary.pitchMean_um = 85;
-    summary.landLeast = {11.9, 30, 140, true};
-    summary.widthLeast = {31, 30, 140, true};
-    summary.slopeGreatest = {0.8, 30, 140, true};
-    summary.curvatureLeast = {25, 30, 140, true};
-    return summary;
-}
-
-void flag(cut::CutSummary& summary, cut::Flag flag) {
-    summary.flaggedSectors[cut::indexOf(flag)] = 1;
-    summary.flaggedPassages[cut::indexOf(flag)] = 1;
-}
-
-cut::CutSummary steep() {
-    auto summary = clean();
-    summary.slopeGreatest = {1.0123, 216, 134.45, true};
-    flag(summary, cut::Flag::steep);
-    return summary;
-}
-
-cut::CutSummary narrow() {
-    auto summary = clean();
-    summary.widthLeast = {21, 61.5, 140, true};
-    flag(summary, cut::Flag::narrow);
-    return summary;
-}
-
-cut::CutSummary lifted() {
-    auto summary = clean();
-    summary.widthLeast = {-4, 61.5, 140, true};
-    flag(summary, cut::Flag::narrow);
-    flag(summary, cut::Flag::lifted);
-    return summary;
-}
-
-cut::CutSummary thin() {
-    auto summary = clean();
-    summary.landLeast = {-3.26, 12, 145, true};
-    flag(summary, cut::Flag::thinLand);
-    flag(summary, cut::Flag::overcut);
-    return summary;
-}
-
-cut::CutSummary tooLong() {
-    auto summary = clean();
-    summary.fits = false;
-    summary.endDiameter_mm = 120;
-    summary.fitLength_s = 1234;
-    return summary;
-}
-
-/// The report on a side that is `low` up to `last` tenths and `high` above it.
-FitReport report(std::size_t quantity, int last, const cut::CutSummary& low, const cut::CutSummary& high) {
-    const cut::CutSettings settings;
-    const auto& varied = fitQuantities()[quantity];
-    const auto cutAll = [&](const std::vector<cut::CutSettings>& trials) {
-        std::vector<cut::CutSummary> summaries;
-        for (const auto& trial : trials)
-            summaries.push_back(tenthsOf(trial, varied) <= last ? low : high);
-        return summaries;
-    };
-    return {{"side.wav", "WAV, 24 bit", 48000, 2, 4800000, 100},
-            settings,
-            searchFit(settings, varied, validTenths(settings, varied, 48000), cutAll)};
-}
-
-constexpr std::size_t level = 0, land = 1, depth = 2;
-
-} // namespace
-
 TEST_CASE("The answer in a sentence, for each quantity") {
-    CHECK(answerSentence(report(level, -32, clean(), steep()))
+    CHECK(answerSentence(fitReportOf(level, -32, clean(), steep()))
           == "The highest disc level at which the side is clean is -3.2 dB: it ends at 270.2 mm diameter "
              "with 11.9 µm "
              "least land.");
-    CHECK_THAT(answerSentence(report(land, 183, clean(), steep())),
+    CHECK_THAT(answerSentence(fitReportOf(land, 183, clean(), steep())),
                StartsWith("The greatest land at which the side is clean is 18.3 µm: "));
-    CHECK_THAT(answerSentence(report(depth, 300, clean(), steep())),
+    CHECK_THAT(answerSentence(fitReportOf(depth, 300, clean(), steep())),
                StartsWith("The greatest basic depth at which the side is clean is 30.0 µm: "));
     auto shorter = clean(); // than a turn: there is no land
     shorter.landLeast.valid = false;
-    CHECK_THAT(answerSentence(report(level, -32, shorter, steep())), EndsWith("ends at 270.2 mm diameter."));
+    CHECK_THAT(answerSentence(fitReportOf(level, -32, shorter, steep())),
+               EndsWith("ends at 270.2 mm diameter."));
 }
 
 TEST_CASE("What gives way, how much and where") {
     const auto at = [](const cut::CutSummary& high) {
-        return limitSentence(report(level, -32, clean(), high));
+        return limitSentence(fitReportOf(level, -32, clean(), high));
     };
     CHECK(at(steep())
           == "The slope gives way first: at -3.1 dB the slope is 1.012 (limit 1.000) at 3:36.0, diameter "
@@ -131,23 +58,23 @@ TEST_CASE("Two that give way at once are both told, the earlier in the program f
     auto both = tooLong();
     both.slopeGreatest = {1.0123, 216, 134.45, true};
     flag(both, cut::Flag::steep);
-    CHECK_THAT(limitSentence(report(level, -32, clean(), both)),
+    CHECK_THAT(limitSentence(fitReportOf(level, -32, clean(), both)),
                StartsWith("The slope and the disc give way first: at -3.1 dB the slope is 1.012")
                    && Contains("3:36.0, diameter 268.9 mm, and the program goes 0.325 mm"));
 }
 
 TEST_CASE("The end of the range is said, with what the setting says of more") {
-    CHECK(limitSentence(report(level, 1000, clean(), steep()))
+    CHECK(limitSentence(fitReportOf(level, 1000, clean(), steep()))
           == "Nothing gives way there, it is the end of the range: disc_level_db is 20.1 dB; it must lie "
              "between -40 "
              "and 20 dB.");
-    CHECK_THAT(limitSentence(report(depth, 1000, clean(), steep())),
+    CHECK_THAT(limitSentence(fitReportOf(depth, 1000, clean(), steep())),
                Contains("lower the one or raise the other"));
 }
 
 TEST_CASE("No answer: why, and what to do, for each thing that can be in the way") {
     const auto none = [](std::size_t quantity, const cut::CutSummary& always) {
-        const auto made = report(quantity, 0, always, always);
+        const auto made = fitReportOf(quantity, 0, always, always);
         CHECK(made.exitCode() == ExitCode::cannotBeCut);
         CHECK(limitSentence(made).empty());
         return answerSentence(made);
@@ -179,29 +106,29 @@ TEST_CASE("No answer: why, and what to do, for each thing that can be in the way
 }
 
 TEST_CASE("No answer between two neighbours: both are told") {
-    CHECK_THAT(answerSentence(report(depth, 331, narrow(), tooLong())),
+    CHECK_THAT(answerSentence(fitReportOf(depth, 331, narrow(), tooLong())),
                StartsWith("No basic depth will do: at 33.1 µm the groove is 21.0 µm wide")
                    && Contains(", and at 33.2 µm the program goes 0.325 mm beyond")
                    && Contains("--vary level"));
 }
 
 TEST_CASE("Tight curvature and bad samples are cautions of the answer only") {
-    CHECK(cautionSentences(report(level, -32, clean(), steep())).empty());
+    CHECK(cautionSentences(fitReportOf(level, -32, clean(), steep())).empty());
     auto tight = clean();
     tight.curvatureLeast = {4.68, 201, 135.1, true};
     flag(tight, cut::Flag::tight);
-    CHECK_FALSE(cautionSentences(report(level, 1000, tight, tight)).empty());
-    CHECK(cautionSentences(report(level, -32, tight, steep()))
+    CHECK_FALSE(cautionSentences(fitReportOf(level, 1000, tight, tight)).empty());
+    CHECK(cautionSentences(fitReportOf(level, -32, tight, steep()))
           == "Caution: there the radius of curvature is below the playback tip's 18 µm in 1 passage, 4.7 µm "
              "at the "
              "tightest, at 3:21.0, diameter 270.2 mm; that is no limit here.");
     auto bad = clean();
     flag(bad, cut::Flag::badSample);
-    CHECK_THAT(cautionSentences(report(level, -32, bad, steep())), Contains("cut as silence"));
+    CHECK_THAT(cautionSentences(fitReportOf(level, -32, bad, steep())), Contains("cut as silence"));
 }
 
 TEST_CASE("The table has a row for every trial, the answer's marked, and the others say what is wrong") {
-    auto made = report(level, -32, clean(), steep());
+    auto made = fitReportOf(level, -32, clean(), steep());
     const auto text = fitText(made);
     CHECK_THAT(text,
                Contains("\n      -3.2         270.2        11.9       31.0     0.800        85.0       299  "

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Searches the demo side with the tool and holds the documents against it: the printed examples and the keys that
-# docs/fit-report.md names.
+# Searches the demo side with the tool and holds the documents against it: the printed examples, the picture, and the
+# keys that docs/fit-report.md names.
 # Run: cmake -DROOT=. -DTOOL=build/release/headland -DWORK=build/release/docs [-DWRITE=ON] -P Tests/Docs/Fit.cmake
 
 cmake_minimum_required(VERSION 3.25)
@@ -10,7 +10,7 @@ include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 set(WORK "${WORK}/fit") # Demo.cmake may be writing the demo at the same time
 file(MAKE_DIRECTORY "${WORK}")
 docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
-docs_run(report 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" fit demo.wav --json fit.json)
+docs_run(report 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" fit demo.wav --json fit.json --picture fit.svg)
 
 docs_block(README.md "the search for the demo's level" "```text\n$ headland fit demo.wav\n${report}```\n")
 
@@ -20,3 +20,5 @@ docs_block(README.md "other searches" "```text\n${single}${land}```\n")
 
 file(READ "${WORK}/fit.json" json)
 expect_same_keys(docs/fit-report.md)
+
+docs_picture(docs/pictures/demo-fit.svg "${WORK}/fit.svg")
