@@ -5,12 +5,11 @@
 #include "Console/Picture.h"
 
 #include "Console/PngPicture.h"
+#include "Tests/Console/Drawings.h"
 #include "Tests/Console/Frames.h"
 
 #include <catch2/catch.hpp>
 #include <juce_gui_basics/juce_gui_basics.h>
-
-#include <set>
 
 using namespace headland;
 using namespace headland::console;
@@ -44,53 +43,6 @@ void raiseEverything(cut::CutFrame& frame) {
             raise(frame, cut::flagAt(bit));
     if (frame.has(cut::Flag::overcut))
         frame.landMin_um = -5;
-}
-
-std::vector<juce::XmlElement*> elements(const SvgDrawing& drawing, const char* tag) {
-    std::vector<juce::XmlElement*> found;
-    for (auto* element : drawing.xml().getChildWithTagNameIterator(tag))
-        found.push_back(element);
-    return found;
-}
-
-std::set<std::string> words(const SvgDrawing& drawing) {
-    std::set<std::string> found;
-    for (const auto* element : elements(drawing, "text"))
-        found.insert(element->getAllSubText().toStdString());
-    return found;
-}
-
-/// Where a text stands, by the font it is drawn with.
-juce::Rectangle<float> boxOf(const juce::XmlElement& text) {
-    juce::Font font;
-    font.setTypefaceName("DejaVu Sans");
-    font.setBold(text.getStringAttribute("font-weight") == "bold");
-    font = font.withPointHeight(static_cast<float>(text.getDoubleAttribute("font-size")));
-    const auto width = font.getStringWidthFloat(text.getAllSubText());
-    const auto anchor = text.getStringAttribute("text-anchor");
-    const auto left = static_cast<float>(text.getDoubleAttribute("x"))
-                      - (anchor == "end"      ? width
-                         : anchor == "middle" ? width / 2
-                                              : 0);
-    const auto baseline = static_cast<float>(text.getDoubleAttribute("y"));
-    return {left, baseline - 0.76f * static_cast<float>(text.getDoubleAttribute("font-size")), width,
-            static_cast<float>(text.getDoubleAttribute("font-size"))};
-}
-
-void checkWords(const SvgDrawing& drawing) {
-    const juce::Rectangle<float> sheet(0, 0, pictureWidth_px, pictureHeight_px);
-    const auto texts = elements(drawing, "text");
-    REQUIRE(texts.size() > 20);
-    for (std::size_t i = 0; i < texts.size(); ++i) {
-        const auto box = boxOf(*texts[i]);
-        INFO(texts[i]->getAllSubText());
-        CHECK(sheet.contains(box));
-        CHECK(texts[i]->getDoubleAttribute("font-size") >= 12);
-        for (std::size_t j = 0; j < i; ++j) {
-            INFO(texts[j]->getAllSubText());
-            CHECK_FALSE(boxOf(*texts[j]).intersects(box));
-        }
-    }
 }
 
 /// The first path with this value of an attribute: the panels are drawn from the top.
