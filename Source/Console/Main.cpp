@@ -11,6 +11,7 @@
 #include "Console/Progress.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
+#include "Console/TuneCommand.h"
 
 #pragma GCC diagnostic push // a warning in somebody else's header is not ours to fix
 #pragma GCC diagnostic ignored "-Wall"
@@ -98,10 +99,21 @@ void addFit(CLI::App& app, FitRequest& request) {
     fit.add_flag("--quiet", request.program.quiet, "Print the answer's sentence only; no progress");
 }
 
+void addTune(CLI::App& app, ProgramRequest& request) {
+    auto& tune = addProgramCommand(
+        app, "tune", "Find the preview delay worth having: cut a side at a quarter turn to four turns",
+        request);
+    tune.add_option("--json", request.json, "Write settings, delays and recommendation")->type_name("FILE");
+    tune.add_option("--picture", request.picture, "Draw disc used, land and shortfall against the delay")
+        ->type_name("FILE.svg|.png");
+    tune.add_flag("--quiet", request.quiet, "Print the recommendation only; no progress");
+}
+
 /// What the arguments ask for.
 struct Arguments {
     ProgramRequest cut;
     FitRequest fit;
+    ProgramRequest tune;
     std::string demoPath;
 };
 
@@ -110,6 +122,8 @@ ExitCode run(CLI::App& app, const Arguments& arguments) {
         return cutCommand(arguments.cut, std::cout);
     if (app.got_subcommand("fit"))
         return fitCommand(arguments.fit, std::cout);
+    if (app.got_subcommand("tune"))
+        return tuneCommand(arguments.tune, std::cout);
     if (app.got_subcommand("demo"))
         return demoCommand(arguments.demoPath);
     if (app.got_subcommand("settings"))
@@ -156,6 +170,7 @@ int mainOf(int argumentCount, char** argumentValues) {
     app.footer(helpFooter());
     addCut(app, arguments.cut);
     addFit(app, arguments.fit);
+    addTune(app, arguments.tune);
     app.add_subcommand("demo", "Write a four-minute demo program to try it with")
         ->add_option("FILE", arguments.demoPath, "The WAV file to write")
         ->required();

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/TuneJson.h"
+
+#include "Console/JsonObject.h"
+#include "Console/TapePath.h"
+#include "Console/TuneText.h"
+
+#include <cmath>
+
+namespace headland::console {
+
+namespace {
+
+using cut::Flag;
+
+std::string_view outcomeName(DelayOutcome outcome) {
+    switch (outcome) {
+    case DelayOutcome::landKept:
+        return "no-shortfall";
+    case DelayOutcome::stillShort:
+        return "still-short";
+    case DelayOutcome::latheLimits:
+        return "lathe-limits";
+    case DelayOutcome::discLimits:
+        return "disc-limits";
+    case DelayOutcome::stylusLifts:
+        return "stylus-lifts";
+    }
+    return "";
+}
+
+juce::var tapeObject(double delay_s) {
+    JsonObject object;
+    for (const auto& speed : tapeSpeeds)
+        object.number(speed.name, tapePath_mm(delay_s, speed));
+    return object;
+}
+
+juce::var trialObject(const TuneReport& report, std::size_t index) {
+    const auto& trial = report.trials[index];
+    const auto& summary = trial.summary;
+    const auto shortIndex = cut::indexOf(Flag::previewShort);
+    return JsonObject()
+        .number("delay_s", trial.delay_s)
+        .number("turns", trial.turns)
+        .add("tape_path_mm", tapeObject(trial.delay_s))
+        .truth("as_set", index == report.asSet)
+        .truth("recommended", index == report.choice.best)
+        .truth("can_be_cut", trial.canBeCut())
+        .text("verdict_line", summary.verdictLine())
+        .number("used_mm", summary.used_mm)
+        .number("used_cm2", summary.used_cm2)
+        .number("end_diameter_mm", summary.endDiameter_mm)
+        .truth("fits", summary.fits)
+        .number("pitch_mean_um", summary.pitchMean_um)
+        .add("land_least", extremeObject(summary.landLeast, "land_um"))
+        .count("short_sectors", summary.flaggedSectors[shortIndex])
+        .count("short_passages", summary.flaggedPassages[shortIndex])
+        .add("shortfall_greatest",
+             trial.isShort() ? extremeObject(summary.shortfallGreatest, "shortfall_um") : juce::var());
+}
+
+juce::var trialArray(const TuneReport& report) {
+    juce::Array<juce::var> trials;
+    for (std::size_t i = 0; i < report.trials.size(); ++i)
+        trials.add(trialObject(report, i));
+    return trials;
+}
+
+juce::var leftOutArray(const TuneReport& report) {
+    juce::Array<juce::var> delays;
+    for (const auto& delay : report.leftOut)
+        delays.add(JsonObject().number("delay_s", delay.delay_s).text("reason", delay.reason));
+    return delays;
+}
+
+juce::var recommendationObject(const TuneReport& report) {
+    const auto& best = report.best();
+    const auto next = report.choice.nextLonger;
+    const auto saved_mm = next ? best.summary.used_mm - report.trials[*next].summary.used_mm : NAN;
+    return JsonObject()
+        .number("delay_s", best.delay_s)
+        .number("turns", best.turns)
+        .text("outcome", outcomeName(report.choice.outcome))
+        .text("reason", reasonText(report))
+        .number("missing_land_um", best.missingLand_um(report.settings.land_min_um))
+        .number("next_longer_s", next ? report.trials[*next].delay_s : NAN)
+        .number("next_longer_saves_mm", saved_mm);
+}
+
+} // namespace
+
+std::string tuneJson(const TuneReport& report) {
+    const juce::var root = JsonObject()
+                               .count("headland_tune", tuneJsonVersion)
+                               .text("headland_version", HEADLAND_VERSION)
+                               .add("program", programObject(report.program))
+                               .add("settings", settingsObject(report.settings))
+                               .number("turn_s", report.settings.turn_s())
+                               .add("recommendation", recommendationObject(report))
+                               .add("delays", trialArray(report))
+                               .add("left_out", leftOutArray(report));
+    return juce::JSON::toString(root).toStdString() + "\n";
+}
+
+} // namespace headland::console
