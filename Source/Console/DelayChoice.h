@@ -33,8 +33,8 @@ struct DelayTrial {
 /// What one turn more of delay must save to be worth it, as a share of the disc used.
 inline constexpr double worthOfATurn = 0.01;
 
-/// Land missing is the same at two delays when it differs by no more than this, µm: the accuracy the plan promises.
-inline constexpr double sameLand_um = 0.5;
+/// Land missing is the same at two delays when it differs by no more than this, µm.
+inline constexpr double sameLand_um = cut::planTolerance_um;
 
 /// What the delays tried come to.
 enum class DelayOutcome {
