@@ -75,6 +75,8 @@ TEST_CASE("A side that can be cut beats one that cannot, one that keeps its land
     auto late = keptTrial(1, 10); // announced as short although no land went: still not kept
     flag(late, cut::Flag::previewShort);
     late.summary.shortfallGreatest = {8, 95, 141, true};
+    CHECK_FALSE(late.keepsLand());
+    CHECK(late.canBeCut());
     CHECK(choose({late, keptTrial(4, 30)}).best == 1);
 }
 
