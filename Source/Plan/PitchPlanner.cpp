@@ -109,14 +109,26 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
+/// Silence under the stylus for so long, and as far ahead as is heard.
+bool PitchPlanner::isQuiet(const DemandAhead& demand, double restingPitch_um) noexcept {
+    constexpr int restAfter_turns = 2;
+    const auto asksNothing = [restingPitch_um](double spacing_um) {
+        return spacing_um <= restingPitch_um + 0.1;
+    };
+    quietSectors = asksNothing(demand.spacing_um.front()) ? quietSectors + 1 : 0;
+    return quietSectors >= restAfter_turns * setup.sectorsPerTurn
+           && std::all_of(demand.spacing_um.begin(), demand.spacing_um.begin() + demand.known, asksNothing);
+}
+
 /// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
-/// shared out over a turn, so in quiet it would swing; below what is demanded everywhere ahead the pitch has no business.
+/// shared out over a turn: after a loud place it goes on swinging for ever, to use up the room left over at some angles.
+/// Where it stays quiet that is worth nothing any more, and the pitch comes to rest.
 double PitchPlanner::optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept {
+    const auto quiet = isQuiet(demand, restingPitch_um);
     if (sectorsToTarget == 0) {
         target_um = optimiser.solve(demand, positions_um, boundary, now);
-        const auto known_um = demand.spacing_um.first(static_cast<std::size_t>(demand.known));
-        target_um = std::max(target_um,
-                             std::min(restingPitch_um, *std::min_element(known_um.begin(), known_um.end())));
+        if (quiet)
+            target_um = std::max(target_um, restingPitch_um);
         sectorsToTarget = optimiser.sectorsPerPlan();
     }
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;

@@ -48,6 +48,7 @@ public:
 
 private:
     double need_um(int j, double spacing_um) const noexcept;
+    bool isQuiet(const DemandAhead& demand, double restingPitch_um) noexcept;
     double optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
@@ -66,6 +67,7 @@ private:
     AxisState now;
     double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
     int sectorsToTarget = 0;
+    std::int64_t quietSectors = 0; ///< so many in a row ask nothing
 };
 
 } // namespace headland::plan
