@@ -95,13 +95,19 @@ public:
         leadIn = clock.boundary(stage.leadInSectors());
     }
 
+    /// The preview head hears the lead-in's silence before the program.
+    bool feedLeadIn(std::int64_t most, FrameSink& sink) noexcept {
+        run(nullptr, nullptr, std::min(most, leadIn - std::min(heard, leadIn)), sink);
+        return heard >= leadIn;
+    }
+
     void program(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
-        feedLeadIn(sink);
+        feedLeadIn(leadIn, sink);
         run(left, right, count, sink);
     }
 
     bool finish(std::int64_t count, FrameSink& sink) noexcept {
-        feedLeadIn(sink);
+        feedLeadIn(leadIn, sink);
         if (programEnd < 0)
             programEnd = heard;
         run(nullptr, nullptr, count, sink);
@@ -116,10 +122,6 @@ private:
     std::int64_t underStylus() const noexcept { return heard - preview; }
     std::size_t longestSector() const noexcept { return static_cast<std::size_t>(clock.boundary(1)) + 1; }
 
-    /// The preview head hears the lead-in's silence before the program.
-    void feedLeadIn(FrameSink& sink) noexcept {
-        run(nullptr, nullptr, leadIn - std::min(heard, leadIn), sink);
-    }
 
     /// nullptr: silence.
     void run(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
@@ -319,6 +321,10 @@ void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const
         throw std::invalid_argument(all);
     }
     chain = std::make_unique<Chain>(settings, sampleRate_hz, truth);
+}
+
+bool CutEngine::leadInSome(int frameCount, FrameSink& sink) noexcept {
+    return chain->feedLeadIn(frameCount, sink);
 }
 
 void CutEngine::process(const float* left, const float* right, int frameCount, FrameSink& sink) noexcept {

@@ -24,6 +24,10 @@ public:
     /// `truth` is how the machine really is where it is not as set up; the plan does not know it.
     void prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth = {});
 
+    /// Cuts at most `frameCount` samples of the lead-in that comes before the program, so that no call is long on the
+    /// audio thread; process() cuts what is left of it. Returns true when the program may begin.
+    bool leadInSome(int frameCount, FrameSink& sink) noexcept;
+
     /// Takes the next `frameCount` samples of program (full scale = ±1) as they reach the preview head and cuts what
     /// reaches the stylus meanwhile; each finished sector goes to `sink`. Mono program: pass the same pointer twice.
     void process(const float* left, const float* right, int frameCount, FrameSink& sink) noexcept;

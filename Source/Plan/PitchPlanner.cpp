@@ -48,14 +48,11 @@ double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept
 /// Integral of the pitch to the j-th boundary ahead when it goes to `pitch_um` and on at full slew up to its
 /// limit, µm·s.
 double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
-    const auto run_um_s = rising.integral(j).at(pitch_um, now);
+    const auto atLeast_um_s = cappedRunAtLeast_um_s(j, pitch_um);
     const auto excess_um =
         pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
-    if (excess_um <= 0)
-        return run_um_s;
-    const auto commanded_um_s = run_um_s - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
-    if (setup.pitch.lag_s == 0)
-        return commanded_um_s;
+    if (excess_um <= 0 || setup.pitch.lag_s == 0)
+        return atLeast_um_s;
     // How far the carriage is behind the limit now, from how far it was behind when the command got there.
     const auto sinceLimit_s = excess_um / setup.pitch.slew_um_s;
     const auto untilLimit_s = setup.sector_s() * (j - 1) - sinceLimit_s;
@@ -64,7 +61,7 @@ double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     const auto leadAtLimit_um = ramp_um + (lead_um - ramp_um) * std::exp(-untilLimit_s / setup.pitch.lag_s);
     const auto axis_um =
         setup.pitch.greatest_um - leadAtLimit_um * std::exp(-sinceLimit_s / setup.pitch.lag_s);
-    return commanded_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - axis_um);
+    return atLeast_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - axis_um);
 }
 
 /// How far the demand on the j-th boundary is missed when the pitch goes to `pitch_um` and on as above.
@@ -75,16 +72,21 @@ double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) c
     return spacing_um - (run_um_s - cappedRun_um_s(j - setup.sectorsPerTurn, pitch_um)) / setup.turn_s;
 }
 
+/// The same as cappedRun_um_s() but for what the limit takes from a lagging carriage later than from its command: too
+/// little, and by the more the further ahead.
+double PitchPlanner::cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept {
+    const auto excess_um = std::max(0.0, pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1)
+                                             - setup.pitch.greatest_um);
+    return rising.integral(j).at(pitch_um, now) - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
+}
+
 /// A cheap reason why the demand cannot be missed: even if the carriage took the limit's whole excess off at once.
 bool PitchPlanner::surelyMet(int j, double spacing_um, double pitch_um) const noexcept {
-    if (j > setup.sectorsPerTurn)
-        return false;
-    const auto excess_um =
-        pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
-    const auto atLeast_um_s =
-        rising.integral(j).at(pitch_um, now)
-        - std::max(0.0, excess_um) * std::max(0.0, excess_um) / (2 * setup.pitch.slew_um_s);
-    return atLeast_um_s >= need_um(j, spacing_um) * setup.turn_s;
+    const auto atLeast_um_s = cappedRunAtLeast_um_s(j, pitch_um);
+    if (j <= setup.sectorsPerTurn)
+        return atLeast_um_s >= need_um(j, spacing_um) * setup.turn_s;
+    return atLeast_um_s - cappedRunAtLeast_um_s(j - setup.sectorsPerTurn, pitch_um)
+           >= spacing_um * setup.turn_s;
 }
 
 /// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`.
@@ -109,33 +111,35 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
-/// Silence under the stylus for so long, and as far ahead as is heard.
-bool PitchPlanner::isQuiet(const DemandAhead& demand, double restingPitch_um) noexcept {
-    constexpr int restAfter_turns = 2;
-    const auto asksNothing = [restingPitch_um](double spacing_um) {
-        return spacing_um <= restingPitch_um + 0.1;
-    };
-    quietSectors = asksNothing(demand.spacing_um.front()) ? quietSectors + 1 : 0;
-    return quietSectors >= restAfter_turns * setup.sectorsPerTurn
-           && std::all_of(demand.spacing_um.begin(), demand.spacing_um.begin() + demand.known, asksNothing);
+/// Whether the demand has been the same for two turns and stays so as far ahead as is heard, silence above all.
+bool PitchPlanner::isSteady(const DemandAhead& demand) noexcept {
+    constexpr int steadyAfter_turns = 2;
+    constexpr double alike_um = 1;
+    const auto isAlike = [this](double spacing_um) { return std::abs(spacing_um - steady_um) <= alike_um; };
+    if (!isAlike(demand.spacing_um.front())) {
+        steady_um = demand.spacing_um.front();
+        steadySectors = 0;
+    }
+    return ++steadySectors > steadyAfter_turns * setup.sectorsPerTurn
+           && std::all_of(demand.spacing_um.begin(), demand.spacing_um.begin() + demand.known, isAlike);
 }
 
 /// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
 /// shared out over a turn: after a loud place it goes on swinging for ever, to use up the room left over at some angles.
-/// Where it stays quiet that is worth nothing any more, and the pitch comes to rest.
-double PitchPlanner::optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept {
-    const auto quiet = isQuiet(demand, restingPitch_um);
+/// Where the demand stays steady that is worth nothing any more, and the pitch comes to rest.
+double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
+    const auto steady = isSteady(demand);
     if (sectorsToTarget == 0) {
         target_um = optimiser.solve(demand, positions_um, boundary, now);
-        if (quiet)
-            target_um = std::max(target_um, restingPitch_um);
+        if (steady)
+            target_um = std::max(target_um, steady_um);
         sectorsToTarget = optimiser.sectorsPerPlan();
     }
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
 }
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
-    const auto wish_um = aim.optimise ? optimised_um(demand, aim.wish_um) : aim.wish_um;
+    const auto wish_um = aim.optimise ? optimised_um(demand) : aim.wish_um;
     const auto spacing_um =
         aim.heedDemand ? demand.spacing_um.first(floorHorizon) : std::span<const double>{};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();

@@ -48,12 +48,13 @@ public:
 
 private:
     double need_um(int j, double spacing_um) const noexcept;
-    bool isQuiet(const DemandAhead& demand, double restingPitch_um) noexcept;
-    double optimised_um(const DemandAhead& demand, double restingPitch_um) noexcept;
+    bool isSteady(const DemandAhead& demand) noexcept;
+    double optimised_um(const DemandAhead& demand) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
                           double greatest_um) const noexcept;
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
+    double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
     bool surelyMet(int j, double spacing_um, double pitch_um) const noexcept;
     double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;
 
@@ -67,7 +68,8 @@ private:
     AxisState now;
     double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
     int sectorsToTarget = 0;
-    std::int64_t quietSectors = 0; ///< so many in a row ask nothing
+    double steady_um = 0; ///< demand of the last sectors, so many of them alike
+    std::int64_t steadySectors = 0;
 };
 
 } // namespace headland::plan

@@ -96,6 +96,8 @@ TEST_CASE("Frames are the same bits for blocks of changing size, and at other ra
             engine.prepare(settings, rate_hz);
             test::FrameKeeper keeper;
             test::Random random(5);
+            while (!engine.leadInSome(static_cast<int>(random.between(1, 3000)), keeper)) {
+            }
             for (std::size_t i = 0; i < program.length();) {
                 const auto count =
                     std::min(program.length() - i, static_cast<std::size_t>(random.between(1, 3000)));

@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The engine at real time, in blocks of 64 samples at 96 kHz and 256 sectors a turn: its share of one core, and the
+// dearest single block against the time the block lasts. A block's cost is the least of several identical runs, because
+// what the machine does in between is not the engine's. And the planner's share of a whole cut.
+// Run by: cmake --build build/release --target benchmark
+#include "Cut/CutEngine.h"
+#include "Groove/RecordingCharacteristic.h"
+#include "Groove/WallFilter.h"
+#include "Plan/CutPlanner.h"
+#include "Tests/Cut/TestPrograms.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdio>
+#include <ctime>
+#include <numbers>
+#include <span>
+#include <vector>
+
+using namespace headland;
+
+namespace {
+
+constexpr int blockSize = 64;
+
+double threadTime_s() {
+    timespec now{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+    return static_cast<double>(now.tv_sec) + static_cast<double>(now.tv_nsec) * 1e-9;
+}
+
+/// Two noises, dark as music is, that swell and fade: every sector asks for something else.
+test::Program noise(double seconds, double rate_hz) {
+    auto p = test::silence(seconds, rate_hz);
+    test::Random random(3);
+    double left = 0, right = 0;
+    const auto memory = std::exp(-2 * std::numbers::pi * 75 / rate_hz);
+    for (std::size_t i = 0; i < p.length(); ++i) {
+        const auto gain = 1.2 * (1 + std::sin(2 * std::numbers::pi * 0.3 * static_cast<double>(i) / rate_hz));
+        left = memory * left + 0.02 * random.between(-1, 1);
+        right = memory * right + 0.02 * random.between(-1, 1);
+        p.left[i] = static_cast<float>(gain * (left + 0.4 * right));
+        p.right[i] = static_cast<float>(gain * (right + 0.4 * left));
+    }
+    return p;
+}
+
+class LastFrame : public cut::FrameSink {
+public:
+    void frame(const cut::CutFrame& f) noexcept override { last = f; }
+    cut::CutFrame last{};
+};
+
+/// Cost of every block of a whole side, lead-in and lead-out included, s.
+std::vector<double> blockCosts_s(const cut::CutSettings& settings, const test::Program& p) {
+    cut::CutEngine engine;
+    engine.prepare(settings, p.rate_hz);
+    LastFrame sink;
+    std::vector<double> costs;
+    costs.reserve(p.length());
+    const auto timed = [&](auto step) {
+        const auto start = threadTime_s();
+        const bool more = step();
+        costs.push_back(threadTime_s() - start);
+        return more;
+    };
+    while (timed([&] { return !engine.leadInSome(blockSize, sink); })) {
+    }
+    for (std::size_t i = 0; i + blockSize <= p.length(); i += blockSize)
+        timed([&] {
+            engine.process(&p.left[i], &p.right[i], blockSize, sink);
+            return true;
+        });
+    while (timed([&] { return !engine.finishSome(blockSize, sink); })) {
+    }
+    CHECK(sink.last.state == cut::State::finishing);
+    return costs;
+}
+
+std::vector<double> leastCosts_s(const cut::CutSettings& settings, const test::Program& p, int runs) {
+    auto least = blockCosts_s(settings, p);
+    for (int run = 1; run < runs; ++run) {
+        const auto costs = blockCosts_s(settings, p);
+        REQUIRE(costs.size() == least.size());
+        for (std::size_t i = 0; i < costs.size(); ++i)
+            least[i] = std::min(least[i], costs[i]);
+    }
+    return least;
+}
+
+/// What each sector of a program asks for, as the preview head hears it.
+std::vector<plan::SectorExtremes> extremesOf(const cut::CutSettings& s, const test::Program& p) {
+    const auto velocity =
+        groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);
+    groove::DisplacementFilter walls(groove::designWallFilter(p.rate_hz, s.highpass_hz, velocity));
+    const auto length = static_cast<std::size_t>(s.turn_s() * p.rate_hz / s.sectors_per_turn);
+    std::vector<double> left_um(length), right_um(length);
+    std::vector<plan::SectorExtremes> all;
+    plan::ExtremeCollector collector;
+    for (std::size_t i = 0; i + length <= p.length(); i += length) {
+        walls.process(std::span(p.left).subspan(i, length), std::span(p.right).subspan(i, length), left_um,
+                      right_um);
+        collector.add(left_um, right_um);
+        all.push_back(collector.take());
+    }
+    return all;
+}
+
+double plannerCost_s(const cut::CutSettings& s, const std::vector<plan::SectorExtremes>& sectors) {
+    plan::PlanSetup setup{s.turn_s(),
+                          s.sectors_per_turn,
+                          s.guardSectors(),
+                          static_cast<int>(s.preview_s / s.turn_s() * s.sectors_per_turn) + 1,
+                          s.land_min_um,
+                          s.width_min_um,
+                          s.depth_basic_um,
+                          {s.depth_basic_um, s.depth_max_um, s.depth_slew_um_s, s.depth_lag_s},
+                          {s.pitch_min_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.carriage_lag_s}};
+    const plan::PitchAim aim{true,           s.pitch_optimiser != 0,    2 * s.depth_basic_um + s.land_min_um,
+                             s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.pitch_slew_um_per_rev_s};
+    plan::CutPlanner planner(setup);
+    planner.start(aim.wish_um);
+    const auto start = threadTime_s();
+    for (std::size_t i = 0; i < sectors.size(); ++i) {
+        planner.hear(sectors[i]);
+        if (i >= static_cast<std::size_t>(setup.previewSectors))
+            planner.plan(aim);
+    }
+    return threadTime_s() - start;
+}
+
+double median(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    return values[values.size() / 2];
+}
+
+} // namespace
+
+TEST_CASE("the engine at real time: share of a core, and the dearest block", "[engine]") {
+    constexpr double rate_hz = 96000, length_s = 40;
+    constexpr double greatestShare = 0.05, greatestBlock = 0.25, budget_s = blockSize / rate_hz;
+    const auto program = noise(length_s, rate_hz);
+    std::printf("real time, 96 kHz, 256 sectors a turn, blocks of %d samples (%.0f us)\n", blockSize,
+                budget_s * 1e6);
+    for (const auto turns : {1.0, 2.0, 4.0}) {
+        cut::CutSettings settings;
+        settings.preview_s = turns * settings.turn_s();
+        const auto costs = leastCosts_s(settings, program, 5);
+        auto sum_s = 0.0;
+        for (const auto cost : costs)
+            sum_s += cost;
+        const auto share = sum_s / (static_cast<double>(costs.size()) * budget_s);
+        const auto dearest = *std::max_element(costs.begin(), costs.end()) / budget_s;
+        std::printf("  %.0f turns of preview: %.2f %% of a core; the dearest block %.1f %% of its time\n",
+                    turns, 100 * share, 100 * dearest);
+        CHECK(share <= greatestShare);
+        if (turns == 1) // the default; longer previews are shown
+            CHECK(dearest <= greatestBlock);
+    }
+}
+
+TEST_CASE("the planner's share of a cut", "[engine]") {
+    const auto program = noise(120, 44100);
+    for (const auto turns : {1.0, 2.0, 4.0}) {
+        cut::CutSettings settings;
+        settings.preview_s = turns * settings.turn_s();
+        const auto sectors = extremesOf(settings, program);
+        std::vector<double> planner_s, engine_s;
+        for (int round = 0; round < 5; ++round) {
+            planner_s.push_back(plannerCost_s(settings, sectors));
+            const auto start = threadTime_s();
+            test::cutAll(settings, program);
+            engine_s.push_back(threadTime_s() - start);
+        }
+        const auto share = median(planner_s) / median(engine_s);
+        std::printf(
+            "planner at %.0f turns of preview: %.2f s of the engine's %.2f s for 20 minutes, %.0f %%\n",
+            turns, 10 * median(planner_s), 10 * median(engine_s), 100 * share);
+        CHECK(share < 1);
+    }
+}
