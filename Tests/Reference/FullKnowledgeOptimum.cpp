@@ -18,33 +18,39 @@ struct Columns {
     int x(int k) const { return 3 * k + 2; }
 };
 
+/// What is minimised: travel with every demand met, or the greatest miss.
+enum class Aim { travel, miss };
+
 class Builder {
 public:
-    explicit Builder(const OptimumProblem& p)
+    Builder(const OptimumProblem& p, Aim a)
         : problem(p),
+          aim(a),
           plans(static_cast<int>((p.demand_um.size() + static_cast<std::size_t>(p.coarse) - 1)
                                  / static_cast<std::size_t>(p.coarse))) {
         model.setLogLevel(0);
-        rows.setDimensions(0, 3 * (plans + 1));
+        rows.setDimensions(0, 3 * (plans + 1) + 1);
         for (int k = 0; k < plans; ++k)
             motion(k);
         for (const auto b : bindingBoundaries())
             spacing(b);
         model.loadProblem(rows, nullptr, nullptr, nullptr, lower.data(), upper.data());
         bounds();
-        model.setObjectiveCoefficient(columns.x(plans), 1);
+        model.setObjectiveCoefficient(aim == Aim::travel ? columns.x(plans) : miss(), 1);
     }
 
     Optimum solve() {
         // Presolve would spoil the chains of positions; the plain primal simplex is quickest on them.
         model.primal();
-        Optimum result{model.isProvenOptimal(), model.primalColumnSolution()[columns.x(plans)], {}};
+        Optimum result{model.isProvenOptimal(), model.objectiveValue(), {}};
         for (int k = 0; k <= plans; ++k)
             result.command_um.push_back(model.primalColumnSolution()[columns.v(k)]);
         return result;
     }
 
 private:
+    int miss() const { return 3 * (plans + 1); } // a column of its own
+
     void bounds() {
         constexpr auto free = std::numeric_limits<double>::max();
         for (int k = 0; k <= plans; ++k) {
@@ -55,6 +61,7 @@ private:
         model.setColumnBounds(columns.v(0), problem.command_um, problem.command_um);
         model.setColumnBounds(columns.q(0), problem.axis_um, problem.axis_um);
         model.setColumnBounds(columns.x(0), 0, 0);
+        model.setColumnBounds(miss(), 0, aim == Aim::miss ? free : 0);
     }
 
     void row(const std::vector<std::pair<int, double>>& terms, double low, double high) {
@@ -140,10 +147,12 @@ private:
         const auto before = b - problem.sectorsPerTurn;
         if (before > 0)
             addPosition(terms, before, -1);
+        terms.emplace_back(miss(), 1);
         row(terms, least_um(b), std::numeric_limits<double>::max());
     }
 
     OptimumProblem problem;
+    Aim aim;
     int plans;
     Columns columns;
     ClpSimplex model;
@@ -154,7 +163,12 @@ private:
 } // namespace
 
 Optimum solveOptimum(const OptimumProblem& problem) {
-    return Builder(problem).solve();
+    return Builder(problem, Aim::travel).solve();
+}
+
+double leastMiss_um(const OptimumProblem& problem) {
+    const auto result = Builder(problem, Aim::miss).solve();
+    return result.solved ? result.used_um : std::numeric_limits<double>::quiet_NaN();
 }
 
 } // namespace headland::reference

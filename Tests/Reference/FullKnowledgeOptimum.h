@@ -26,4 +26,7 @@ struct Optimum {
 
 Optimum solveOptimum(const OptimumProblem& problem);
 
+/// The least µm by which the worst of the demands must be missed, whatever the controller does; 0 when all can be met.
+double leastMiss_um(const OptimumProblem& problem);
+
 } // namespace headland::reference

@@ -45,10 +45,10 @@ inline double used_um(const std::vector<cut::CutFrame>& frames) {
     return (frames[first - 1].radius_mm - frames[last - 1].radius_mm) * 1000;
 }
 
-/// The full-knowledge problem of a cut: its own demand (pairing, guard and depth included), from its own start.
+/// The full-knowledge problem of frames `first` … `last` − 1 of a cut: their own demand (pairing, guard and depth
+/// included), from where the lathe really was.
 inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const cut::CutSettings& s,
-                                int coarse) {
-    const auto [first, last] = programRange(frames);
+                                int coarse, std::size_t first, std::size_t last) {
     OptimumProblem p{};
     p.turn_s = s.turn_s();
     p.sectorsPerTurn = s.sectors_per_turn;
@@ -65,6 +65,13 @@ inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const 
     p.slew_um_s = s.pitch_slew_um_per_rev_s;
     p.lag_s = s.carriage_lag_s;
     return p;
+}
+
+/// That of the whole program.
+inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const cut::CutSettings& s,
+                                int coarse) {
+    const auto [first, last] = programRange(frames);
+    return problemOf(frames, s, coarse, first, last);
 }
 
 /// `length_s` of a sound file from `start_s` on, by ffmpeg, 44.1 kHz stereo; shorter where the file is.
