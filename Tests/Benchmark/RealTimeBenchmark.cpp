@@ -4,10 +4,9 @@
 // what the machine does in between is not the engine's. And the planner's share of a whole cut.
 // Run by: cmake --build build/release --target benchmark
 #include "Cut/CutEngine.h"
-#include "Groove/RecordingCharacteristic.h"
-#include "Groove/WallFilter.h"
 #include "Plan/CutPlanner.h"
 #include "Tests/Cut/TestPrograms.h"
+#include "Tests/Support/HeardSectors.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -15,7 +14,6 @@
 #include <cstdio>
 #include <ctime>
 #include <numbers>
-#include <span>
 #include <vector>
 
 using namespace headland;
@@ -89,34 +87,8 @@ std::vector<double> leastCosts_s(const cut::CutSettings& settings, const test::P
     return least;
 }
 
-/// What each sector of a program asks for, as the preview head hears it.
-std::vector<plan::SectorExtremes> extremesOf(const cut::CutSettings& s, const test::Program& p) {
-    const auto velocity =
-        groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);
-    groove::DisplacementFilter walls(groove::designWallFilter(p.rate_hz, s.highpass_hz, velocity));
-    const auto length = static_cast<std::size_t>(s.turn_s() * p.rate_hz / s.sectors_per_turn);
-    std::vector<double> left_um(length), right_um(length);
-    std::vector<plan::SectorExtremes> all;
-    plan::ExtremeCollector collector;
-    for (std::size_t i = 0; i + length <= p.length(); i += length) {
-        walls.process(std::span(p.left).subspan(i, length), std::span(p.right).subspan(i, length), left_um,
-                      right_um);
-        collector.add(left_um, right_um);
-        all.push_back(collector.take());
-    }
-    return all;
-}
-
 double plannerCost_s(const cut::CutSettings& s, const std::vector<plan::SectorExtremes>& sectors) {
-    plan::PlanSetup setup{s.turn_s(),
-                          s.sectors_per_turn,
-                          s.guardSectors(),
-                          static_cast<int>(s.preview_s / s.turn_s() * s.sectors_per_turn) + 1,
-                          s.land_min_um,
-                          s.width_min_um,
-                          s.depth_basic_um,
-                          {s.depth_basic_um, s.depth_max_um, s.depth_slew_um_s, s.depth_lag_s},
-                          {s.pitch_min_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.carriage_lag_s}};
+    const auto setup = test::planSetupOf(s);
     const plan::PitchAim aim{true,           s.pitch_optimiser != 0,    2 * s.depth_basic_um + s.land_min_um,
                              s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.pitch_slew_um_per_rev_s};
     plan::CutPlanner planner(setup);
@@ -165,7 +137,7 @@ TEST_CASE("the planner's share of a cut", "[engine]") {
     for (const auto turns : {1.0, 2.0, 4.0}) {
         cut::CutSettings settings;
         settings.preview_s = turns * settings.turn_s();
-        const auto sectors = extremesOf(settings, program);
+        const auto sectors = test::extremesOf(settings, program);
         std::vector<double> planner_s, engine_s;
         for (int round = 0; round < 5; ++round) {
             planner_s.push_back(plannerCost_s(settings, sectors));

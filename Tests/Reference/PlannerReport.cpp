@@ -2,8 +2,10 @@
 // The whole comparison with the full-knowledge optimum, printed: every piece of two Debian packages of recorded music
 // (singularity-music, asc-music) at three levels and three previews, and what pairing by sectors and the guard cost.
 // Not among the tests, for its length (tens of minutes on two cores); the issue's limits are asserted all the same.
-// Run by: build/release/tests/reference_tests "[planner-report]" and "[guard-report]"
+// Run by: build/release/tests/reference_tests "[planner-report]" or "[guard-report]"
+#include "Plan/CutPlanner.h"
 #include "Tests/Reference/OptimumRun.h"
+#include "Tests/Support/HeardSectors.h"
 #include "Tests/Support/InParallel.h"
 
 #include <algorithm>
@@ -120,4 +122,99 @@ TEST_CASE("Planner report: disc used over the optimum, piece by piece", "[.][pla
             INFO(row.name << " at " << row.level_db << " dB");
             CHECK(row.landLeast_um >= settingsFor(1, 0).land_min_um - 0.5);
         }
+}
+
+namespace {
+
+/// How finely demand is paired, and what it is widened by.
+struct Pairing {
+    const char* name;
+    int sectorsPerTurn, coarse, guardSectors;
+};
+
+/// 6.8 ms is the default guard, two sectors or three of 800; none is what no real lathe could dare.
+constexpr std::array pairings{Pairing{"256, guard 1 (default)", 256, 4, 1},
+                              Pairing{"256, no guard", 256, 4, 0}, Pairing{"800, guard 3", 800, 10, 3},
+                              Pairing{"800, no guard", 800, 10, 0}};
+
+/// Mean pitch of the full-knowledge optimum, µm, from rest in silence; 0 when there is none.
+double optimumMean_um(const Recording& recording, cut::CutSettings s, const Pairing& pairing) {
+    s.sectors_per_turn = pairing.sectorsPerTurn;
+    auto setup = test::planSetupOf(s);
+    setup.guardSectors = pairing.guardSectors;
+    test::Program p{recording.rate_hz, {}, {}};
+    p.left.assign(static_cast<std::size_t>(2 * s.turn_s() * p.rate_hz), 0); // silence to begin from
+    p.right = p.left;
+    for (std::size_t i = 0; i < recording.samples.size(); i += 2) {
+        p.left.push_back(recording.samples[i]);
+        p.right.push_back(recording.samples[i + 1]);
+    }
+    const auto heard = test::extremesOf(s, p);
+    plan::CutPlanner planner(setup);
+    const auto resting_um = 2 * s.depth_basic_um + s.land_min_um;
+    planner.start(resting_um);
+    const plan::PitchAim aim{
+        true, false, resting_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.pitch_slew_um_per_rev_s};
+    OptimumProblem problem{s.turn_s(),
+                           s.sectors_per_turn,
+                           pairing.coarse,
+                           {},
+                           {},
+                           resting_um,
+                           resting_um,
+                           s.pitch_min_um,
+                           s.pitch_max_um,
+                           s.pitch_slew_um_per_rev_s,
+                           s.carriage_lag_s};
+    for (int i = -s.sectors_per_turn; i <= 0; ++i)
+        problem.history_um.push_back(resting_um * i / s.sectors_per_turn);
+    for (std::size_t i = 0; i < heard.size(); ++i) {
+        planner.hear(heard[i]);
+        if (i < static_cast<std::size_t>(setup.previewSectors))
+            continue;
+        const auto demand_um = planner.plan(aim).demand_um;
+        if (i - static_cast<std::size_t>(setup.previewSectors)
+            >= static_cast<std::size_t>(s.sectors_per_turn))
+            problem.demand_um.push_back(std::min(demand_um, s.pitch_max_um - nearlyGreatest_um));
+    }
+    const auto optimum = solveOptimum(problem);
+    return optimum.solved
+               ? optimum.used_um * s.sectors_per_turn / static_cast<double>(problem.demand_um.size())
+               : 0;
+}
+
+} // namespace
+
+TEST_CASE("Guard report: what pairing by sectors and the guard cost the optimum", "[.][guard-report]") {
+    auto files = pieces();
+    REQUIRE(files.size() >= 6);
+    std::vector<std::array<double, pairings.size()>> means_um(files.size());
+    test::inParallel(files.size() * pairings.size(), [&](std::size_t i) {
+        const auto recording = decode(files[i / pairings.size()], start_s, 60);
+        if (recording.samples.size() >= static_cast<std::size_t>(100 * recording.rate_hz))
+            means_um[i / pairings.size()][i % pairings.size()] =
+                optimumMean_um(recording, settingsFor(1, -6), pairings[i % pairings.size()]);
+    });
+    std::printf("mean pitch of the optimum, um; 60 s from 0:30 at -6 dB\n%-28s", "sectors a turn");
+    for (const auto& pairing : pairings)
+        std::printf(" %22s", pairing.name);
+    std::array<std::vector<double>, pairings.size()> costs;
+    for (std::size_t f = 0; f < files.size(); ++f) {
+        if (means_um[f].back() == 0)
+            continue;
+        std::printf("\n%-28s", nameOf(files[f]).c_str());
+        for (std::size_t p = 0; p < pairings.size(); ++p) {
+            const auto cost = means_um[f][p] / means_um[f].back();
+            std::printf(" %12.1f (%+5.1f %%) ", means_um[f][p], 100 * (cost - 1));
+            costs[p].push_back(cost);
+            CHECK(cost > 0.99); // what asks for less cannot take more
+        }
+    }
+    std::printf("\n%-28s", "median");
+    REQUIRE(costs[0].size() >= 6);
+    for (auto& cost : costs) {
+        std::sort(cost.begin(), cost.end());
+        std::printf(" %12s (%+5.1f %%) ", "", 100 * (cost[cost.size() / 2] - 1));
+    }
+    std::printf("\n");
 }
