@@ -122,7 +122,6 @@ private:
     std::int64_t underStylus() const noexcept { return heard - preview; }
     std::size_t longestSector() const noexcept { return static_cast<std::size_t>(clock.boundary(1)) + 1; }
 
-
     /// nullptr: silence.
     void run(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
         while (count > 0 && !stage.done()) {

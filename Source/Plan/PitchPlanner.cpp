@@ -111,16 +111,17 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
-/// Whether the demand has been the same for two turns and stays so as far ahead as is heard, silence above all.
+/// Whether the demand has been the same for a turn, or from the beginning, and stays so as far ahead as is heard: silence
+/// above all.
 bool PitchPlanner::isSteady(const DemandAhead& demand) noexcept {
-    constexpr int steadyAfter_turns = 2;
+    const auto longEnough = setup.sectorsPerTurn;
     constexpr double alike_um = 1;
     const auto isAlike = [this](double spacing_um) { return std::abs(spacing_um - steady_um) <= alike_um; };
     if (!isAlike(demand.spacing_um.front())) {
+        steadySectors = std::isinf(steady_um) ? longEnough : 0;
         steady_um = demand.spacing_um.front();
-        steadySectors = 0;
     }
-    return ++steadySectors > steadyAfter_turns * setup.sectorsPerTurn
+    return ++steadySectors > longEnough
            && std::all_of(demand.spacing_um.begin(), demand.spacing_um.begin() + demand.known, isAlike);
 }
 

@@ -10,6 +10,7 @@
 #include "Plan/RampModel.h"
 #include "Plan/SectorRing.h"
 
+#include <limits>
 #include <span>
 
 namespace headland::plan {
@@ -68,7 +69,8 @@ private:
     AxisState now;
     double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
     int sectorsToTarget = 0;
-    double steady_um = 0; ///< demand of the last sectors, so many of them alike
+    double steady_um =
+        -std::numeric_limits<double>::infinity(); ///< demand of the last sectors, so many alike
     std::int64_t steadySectors = 0;
 };
 
