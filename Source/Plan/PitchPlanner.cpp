@@ -45,12 +45,16 @@ double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept
     return least_um;
 }
 
+/// How far beyond the pitch limit full slew from `pitch_um` would be at the j-th boundary ahead; negative below it.
+double PitchPlanner::pastLimit_um(int j, double pitch_um) const noexcept {
+    return pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
+}
+
 /// Integral of the pitch to the j-th boundary ahead when it goes to `pitch_um` and on at full slew up to its
 /// limit, µm·s.
 double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     const auto atLeast_um_s = cappedRunAtLeast_um_s(j, pitch_um);
-    const auto excess_um =
-        pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1) - setup.pitch.greatest_um;
+    const auto excess_um = pastLimit_um(j, pitch_um);
     if (excess_um <= 0 || setup.pitch.lag_s == 0)
         return atLeast_um_s;
     // How far the carriage is behind the limit now, from how far it was behind when the command got there.
@@ -75,8 +79,7 @@ double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) c
 /// The same as cappedRun_um_s() but for what the limit takes from a lagging carriage later than from its command: too
 /// little, and by the more the further ahead.
 double PitchPlanner::cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept {
-    const auto excess_um = std::max(0.0, pitch_um + setup.pitch.slew_um_s * setup.sector_s() * (j - 1)
-                                             - setup.pitch.greatest_um);
+    const auto excess_um = std::max(0.0, pastLimit_um(j, pitch_um));
     return rising.integral(j).at(pitch_um, now) - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
 }
 
@@ -111,28 +114,35 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
     return pitch_um;
 }
 
-/// Whether the demand has been the same for a turn, or from the beginning, and stays so as far ahead as is heard: silence
-/// above all.
-bool PitchPlanner::isSteady(const DemandAhead& demand) noexcept {
-    const auto longEnough = setup.sectorsPerTurn;
-    constexpr double alike_um = 1;
-    const auto isAlike = [this](double spacing_um) { return std::abs(spacing_um - steady_um) <= alike_um; };
-    if (!isAlike(demand.spacing_um.front())) {
-        steadySectors = std::isinf(steady_um) ? longEnough : 0;
-        steady_um = demand.spacing_um.front();
+/// Counts how long the demand has been the same; at the beginning, for long enough.
+void PitchPlanner::noteSteady(double spacing_um) noexcept {
+    if (!isAlike(spacing_um)) {
+        steadySectors = std::isinf(steady_um) ? setup.sectorsPerTurn : 0;
+        steady_um = spacing_um;
     }
-    return ++steadySectors > longEnough
-           && std::all_of(demand.spacing_um.begin(), demand.spacing_um.begin() + demand.known, isAlike);
+    ++steadySectors;
+}
+
+/// Whether the demand has been the same for a turn and stays so as far ahead as is heard: silence above all.
+bool PitchPlanner::staysSteady(const DemandAhead& demand) const noexcept {
+    const auto known_um = demand.spacing_um.first(static_cast<std::size_t>(demand.known));
+    return steadySectors > setup.sectorsPerTurn
+           && std::all_of(known_um.begin(), known_um.end(), [this](double um) { return isAlike(um); });
+}
+
+bool PitchPlanner::isAlike(double spacing_um) const noexcept {
+    constexpr double alike_um = 1;
+    return std::abs(spacing_um - steady_um) <= alike_um;
 }
 
 /// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
 /// shared out over a turn: after a loud place it goes on swinging for ever, to use up the room left over at some angles.
 /// Where the demand stays steady that is worth nothing any more, and the pitch comes to rest.
 double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
-    const auto steady = isSteady(demand);
+    noteSteady(demand.spacing_um.front());
     if (sectorsToTarget == 0) {
         target_um = optimiser.solve(demand, positions_um, boundary, now);
-        if (steady)
+        if (staysSteady(demand))
             target_um = std::max(target_um, steady_um);
         sectorsToTarget = optimiser.sectorsPerPlan();
     }

@@ -49,12 +49,15 @@ public:
 
 private:
     double need_um(int j, double spacing_um) const noexcept;
-    bool isSteady(const DemandAhead& demand) noexcept;
+    void noteSteady(double spacing_um) noexcept;
+    bool staysSteady(const DemandAhead& demand) const noexcept;
+    bool isAlike(double spacing_um) const noexcept;
     double optimised_um(const DemandAhead& demand) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
     double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
                           double greatest_um) const noexcept;
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
+    double pastLimit_um(int j, double pitch_um) const noexcept;
     double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
     bool surelyMet(int j, double spacing_um, double pitch_um) const noexcept;
     double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;

@@ -6,6 +6,7 @@
 #include "Cut/CutEngine.h"
 #include "Tests/Console/TestFolder.h"
 #include "Tests/Reference/Command.h"
+#include "Tests/Support/Median.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -81,11 +82,6 @@ void makeProgram(const std::string& path, int length_s) {
                + " sine amod 0.031 30 sine amod 0.043 30 gain -h -10");
 }
 
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    return values[values.size() / 2];
-}
-
 } // namespace
 
 TEST_CASE("cutting takes no more processor time than measuring loudness does", "[process]") {
@@ -103,7 +99,7 @@ TEST_CASE("cutting takes no more processor time than measuring loudness does", "
         cut_s.push_back(cut.cpu_s);
         loudness_s.push_back(loudness.cpu_s);
     }
-    const auto ratio = median(cut_s) / median(loudness_s);
+    const auto ratio = test::median(cut_s) / test::median(loudness_s);
     std::printf("  ratio of the medians %.2f, at most %.2f\n", ratio, greatestRatio);
     CHECK(ratio <= greatestRatio);
 }

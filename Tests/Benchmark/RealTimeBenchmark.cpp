@@ -7,6 +7,7 @@
 #include "Plan/CutPlanner.h"
 #include "Tests/Cut/TestPrograms.h"
 #include "Tests/Support/HeardSectors.h"
+#include "Tests/Support/Median.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -102,11 +103,6 @@ double plannerCost_s(const cut::CutSettings& s, const std::vector<plan::SectorEx
     return threadTime_s() - start;
 }
 
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    return values[values.size() / 2];
-}
-
 } // namespace
 
 TEST_CASE("the engine at real time: share of a core, and the dearest block", "[engine]") {
@@ -145,10 +141,10 @@ TEST_CASE("the planner's share of a cut", "[engine]") {
             test::cutAll(settings, program);
             engine_s.push_back(threadTime_s() - start);
         }
-        const auto share = median(planner_s) / median(engine_s);
+        const auto share = test::median(planner_s) / test::median(engine_s);
         std::printf(
             "planner at %.0f turns of preview: %.2f s of the engine's %.2f s for 20 minutes, %.0f %%\n",
-            turns, 10 * median(planner_s), 10 * median(engine_s), 100 * share);
+            turns, 10 * test::median(planner_s), 10 * test::median(engine_s), 100 * share);
         CHECK(share < 1);
     }
 }

@@ -5,6 +5,7 @@
 #include "Tests/Cut/TestPrograms.h"
 #include "Tests/Reference/OptimumRun.h"
 #include "Tests/Support/InParallel.h"
+#include "Tests/Support/Median.h"
 #include "Tests/Support/Random.h"
 
 #include <algorithm>
@@ -209,11 +210,6 @@ void check(const Row& r) {
     }
 }
 
-double median(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    return values[values.size() / 2];
-}
-
 /// Measures, checks each and all together.
 void measureAndCheck(const std::vector<Hard>& programs, bool show) {
     std::vector<Row> rows(programs.size());
@@ -234,8 +230,8 @@ void measureAndCheck(const std::vector<Hard>& programs, bool show) {
             ratios.push_back(row.ratio[p]);
         if (show)
             std::printf("%.0f turns of preview: median %.4f, greatest %.4f of %zu\n", previews_turns[p],
-                        median(ratios), *std::max_element(ratios.begin(), ratios.end()), ratios.size());
-        CHECK(median(ratios) <= medianMost[p]);
+                        test::median(ratios), *std::max_element(ratios.begin(), ratios.end()), ratios.size());
+        CHECK(test::median(ratios) <= medianMost[p]);
     }
 }
 
