@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Two clocks run on one count of sectors: what the preview head hears (ahead) and what is under the stylus (behind by
 // the preview). The input is cut up at both clocks' boundaries, whatever its block size, so that everything downstream
-// sees the same pieces always.
+// sees the same pieces always. Both run on while the stylus is up: it goes down at a boundary, knowing what is coming.
 #include "Cut/CutEngine.h"
 
 #include "Cut/GrooveCheck.h"
@@ -20,6 +20,7 @@
 #include <limits>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 
 namespace headland::cut {
 
@@ -56,6 +57,24 @@ disc::EstimatorSetup estimatorSetup(const CutSettings& s) {
             s.side_length_s};
 }
 
+/// What comes in at once. No program: silence.
+struct Input {
+    const float* left = nullptr; ///< at the preview head
+    const float* right = nullptr;
+    const float* cutLeft =
+        nullptr; ///< at the stylus; nullptr: what the preview head heard, out of the engine's own delay
+    const float* cutRight = nullptr;
+    double* pitch_um = nullptr; ///< where the commands go; nullptr: nowhere
+    double* depth_um = nullptr;
+
+    void advance(std::int64_t count) noexcept {
+        const auto on = [count](auto*&... pointers) {
+            ((pointers = pointers == nullptr ? nullptr : pointers + count), ...);
+        };
+        on(left, right, cutLeft, cutRight, pitch_um, depth_um);
+    }
+};
+
 /// Scratch for one piece between boundaries.
 struct Piece {
     std::array<float, GrooveCheck::maxBlock> left, right;
@@ -86,33 +105,59 @@ public:
           check(design, clock.turnSamples() / truth.speedFactor),
           estimator(estimatorSetup(s)),
           badSectors(planSetup(s, rate).previewSectors + 4, 0) {
-        carriage.start(s.lead_in_pitch_um);
-        depthDrive.start(s.depth_basic_um);
-        planner.start(s.lead_in_pitch_um);
-        command_um = s.lead_in_pitch_um;
-        depthCommand_um = s.depth_basic_um;
         nextHeard = clock.boundary(1);
         leadIn = clock.boundary(stage.leadInSectors());
     }
 
     /// The preview head hears the lead-in's silence before the program.
     bool feedLeadIn(std::int64_t most, FrameSink& sink) noexcept {
-        run(nullptr, nullptr, std::min(most, leadIn - std::min(heard, leadIn)), sink);
+        if (heard == 0)
+            lowering = true;
+        runSide({}, std::min(most, leadIn - std::min(heard, leadIn)), sink);
         return heard >= leadIn;
     }
 
     void program(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
         feedLeadIn(leadIn, sink);
-        run(left, right, count, sink);
+        Input input{};
+        input.left = left;
+        input.right = right;
+        runSide(input, count, sink);
     }
 
     bool finish(std::int64_t count, FrameSink& sink) noexcept {
         feedLeadIn(leadIn, sink);
         if (programEnd < 0)
             programEnd = heard;
-        run(nullptr, nullptr, count, sink);
-        return stage.done();
+        runSide({}, count, sink);
+        return sideDone();
     }
+
+    void live(const LiveBlock& block, FrameSink& sink) noexcept {
+        Input input{block.heardLeft, block.heardRight, block.cutLeft,
+                    block.cutRight,  block.pitch_um,   block.depth_um};
+        for (std::int64_t left = block.frameCount; left > 0;) {
+            const auto length = run(input, left, sink);
+            input.advance(length);
+            left -= length;
+        }
+    }
+
+    bool cue(Cue cue, FrameSink& sink) noexcept {
+        if (cue == Cue::lift)
+            return lift(sink);
+        if (!stage.isUp())
+            return stage.cue(cue);
+        if (cue != Cue::leadIn || lowering)
+            return false;
+        lowering = true;
+        return true;
+    }
+
+    void setRide(const plan::Ride& wanted) noexcept { ride = wanted; }
+    State state() const noexcept { return stage.state(); }
+    bool isLowering() const noexcept { return lowering; }
+    bool previewIsFull() const noexcept { return underStylus() >= 0; }
 
     std::int64_t previewSamples() const noexcept { return preview; }
     const feed::InputGuard& inputGuard() const noexcept { return guard; }
@@ -122,34 +167,41 @@ private:
     std::int64_t underStylus() const noexcept { return heard - preview; }
     std::size_t longestSector() const noexcept { return static_cast<std::size_t>(clock.boundary(1)) + 1; }
 
-    /// nullptr: silence.
-    void run(const float* left, const float* right, std::int64_t count, FrameSink& sink) noexcept {
-        while (count > 0 && !stage.done()) {
-            if (underStylus() == sectorStart) {
-                beginSector();
-                if (stage.done())
-                    return;
-            }
-            const auto toStylus = underStylus() < 0 ? -underStylus() : sectorEnd - underStylus();
-            const auto length =
-                std::min<std::int64_t>({count, GrooveCheck::maxBlock, nextHeard - heard, toStylus});
-            takePiece(left, right, static_cast<std::size_t>(length));
-            hear(static_cast<std::size_t>(length), left != nullptr);
-            delay.process(std::span(piece.left).first(static_cast<std::size_t>(length)),
-                          std::span(piece.right).first(static_cast<std::size_t>(length)));
-            if (underStylus() >= 0)
-                cut(static_cast<std::size_t>(length));
-            heard += length;
-            if (heard == nextHeard)
-                endHeardSector();
-            if (underStylus() == sectorEnd && sectorEnd > sectorStart) // not as the stylus comes down
-                endSector(sink);
+    /// A side that runs by itself has been cut.
+    bool sideDone() const noexcept { return programEnd >= 0 && stage.isUp() && !lowering; }
+
+    /// As run(), until the side that runs by itself is over.
+    void runSide(Input input, std::int64_t count, FrameSink& sink) noexcept {
+        while (count > 0 && !sideDone()) {
+            const auto length = run(input, count, sink);
+            input.advance(length);
             count -= length;
-            if (left != nullptr) {
-                left += length;
-                right += length;
-            }
         }
+    }
+
+    /// Takes the next piece, at most `count` samples, and returns how many it was.
+    std::int64_t run(const Input& input, std::int64_t count, FrameSink& sink) noexcept {
+        if (underStylus() == sectorStart) {
+            beginSector();
+            if (sideDone())
+                return 0;
+        }
+        const auto toStylus = underStylus() < 0 ? -underStylus() : sectorEnd - underStylus();
+        const auto length =
+            std::min<std::int64_t>({count, GrooveCheck::maxBlock, nextHeard - heard, toStylus});
+        const auto samples = static_cast<std::size_t>(length);
+        takePiece(input.left, input.right, samples);
+        hear(samples, input.left != nullptr);
+        bringToStylus(input, samples);
+        command(input, samples);
+        if (underStylus() >= 0)
+            cut(samples);
+        heard += length;
+        if (heard == nextHeard)
+            endHeardSector();
+        if (underStylus() == sectorEnd && sectorEnd > sectorStart) // not as the first sector begins
+            endSector(sink);
+        return length;
     }
 
     void takePiece(const float* left, const float* right, std::size_t length) noexcept {
@@ -160,6 +212,27 @@ private:
         }
         std::copy_n(left, length, piece.left.begin());
         std::copy_n(right, length, piece.right.begin());
+    }
+
+    void bringToStylus(const Input& input, std::size_t length) noexcept {
+        const auto left = std::span(piece.left).first(length);
+        const auto right = std::span(piece.right).first(length);
+        if (input.cutLeft == nullptr)
+            return delay.process(left, right);
+        takePiece(input.cutLeft, input.cutRight, length);
+        badUnderStylus += cutGuard.clean(left, right);
+    }
+
+    /// The commands at each sample, along the sector's straight lines.
+    void command(const Input& input, std::size_t length) const noexcept {
+        if (input.pitch_um == nullptr)
+            return;
+        const auto done = static_cast<double>(underStylus() - sectorStart);
+        for (std::size_t i = 0; i < length; ++i) {
+            const auto at = done + static_cast<double>(i);
+            input.pitch_um[i] = stage.isUp() ? noCommand : pitchLine.value_um + pitchLine.perSample_um * at;
+            input.depth_um[i] = stage.isUp() ? noCommand : depthLine.value_um + depthLine.perSample_um * at;
+        }
     }
 
     void hear(std::size_t length, bool isProgram) noexcept {
@@ -175,18 +248,47 @@ private:
 
     void endHeardSector() noexcept {
         heardWalls.flushResidue();
-        planner.hear(collector.take());
+        planner.hear(collector.take(), ride);
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
     }
 
+    /// The stylus goes down where the coming sector begins.
+    void lower() noexcept {
+        lowering = false;
+        firstSector = sector;
+        programStart = clock.boundary(sector + stage.leadInSectors());
+        stage.lower();
+        carriage.start(settings.lead_in_pitch_um);
+        depthDrive.start(settings.depth_basic_um);
+        planner.start(settings.lead_in_pitch_um, sector);
+        check.start();
+        estimator = disc::DiscEstimator(estimatorSetup(settings));
+        command_um = settings.lead_in_pitch_um;
+        depthCommand_um = settings.depth_basic_um;
+    }
+
+    /// The stylus comes up at once; what has been cut of the sector is still a frame.
+    bool lift(FrameSink& sink) noexcept {
+        if (stage.isUp())
+            return std::exchange(lowering, false);
+        const auto cut = underStylus();
+        if (cut > sectorStart)
+            sink.frame(makeFrame(cut));
+        stage.lift();
+        return true;
+    }
+
     /// Plans the sector that now reaches the stylus and sends the lathe there in a straight line.
     void beginSector() noexcept {
-        const auto programOver = programEnd >= 0 && sectorStart >= programEnd;
-        stage.enter(sector, {programOver, radius_mm(), carriage.axis_um(), command_um});
+        if (lowering)
+            lower();
+        if (programEnd >= 0 && sectorStart >= programEnd)
+            stage.cue(Cue::leadOut);
+        stage.enter({radius_mm(), carriage.axis_um(), command_um});
         sectorEnd = clock.boundary(sector + 1);
-        if (stage.done())
+        if (stage.isUp())
             return;
         planned = planner.plan(stage.aim());
         const auto line = [this](double from_um, double to_um) {
@@ -195,8 +297,10 @@ private:
             return lathe::CommandLine{from_um + perSample_um * (static_cast<double>(sectorStart) - start),
                                       perSample_um};
         };
-        carriage.follow(line(command_um, planned.pitch_um), stage.slew_um_s() * slewFactor);
-        depthDrive.follow(line(depthCommand_um, planned.depth_um), settings.depth_slew_um_s * slewFactor);
+        pitchLine = line(command_um, planned.pitch_um);
+        depthLine = line(depthCommand_um, planned.depth_um);
+        carriage.follow(pitchLine, stage.slew_um_s() * slewFactor);
+        depthDrive.follow(depthLine, settings.depth_slew_um_s * slewFactor);
         command_um = planned.pitch_um;
         depthCommand_um = planned.depth_um;
     }
@@ -204,6 +308,8 @@ private:
     void cut(std::size_t length) noexcept {
         const auto left = std::span(piece.left).first(length);
         const auto right = std::span(piece.right).first(length);
+        if (stage.isUp())
+            return check.listen(left, right);
         const auto travelled = std::span(piece.travelled_um).first(length);
         const auto depth = std::span(piece.depth_um).first(length);
         carriage.run(std::span(piece.pitch_um).first(length), travelled);
@@ -214,7 +320,11 @@ private:
     }
 
     void endSector(FrameSink& sink) noexcept {
-        sink.frame(makeFrame());
+        if (stage.isUp())
+            check.take();
+        else
+            sink.frame(makeFrame(sectorEnd));
+        badUnderStylus = 0;
         sectorStart = sectorEnd;
         ++sector;
     }
@@ -224,12 +334,21 @@ private:
                - carriage.integral_um_s() * turnsPerSecond / 1000;
     }
 
-    CutFrame makeFrame() noexcept {
+    /// Turns since the stylus went down, at the end of a sector or within it.
+    double turn(std::int64_t at) const noexcept {
+        const auto whole = static_cast<double>(sector + 1 - firstSector);
+        const auto missing =
+            static_cast<double>(sectorEnd - at) / static_cast<double>(sectorEnd - sectorStart);
+        return (whole - missing) / settings.sectors_per_turn;
+    }
+
+    /// `end`: the sample the frame ends before.
+    CutFrame makeFrame(std::int64_t end) noexcept {
         const auto measure = check.take();
         constexpr double um_per_cm = 1e4;
         CutFrame f{};
-        f.time_s = static_cast<double>(sectorEnd - leadIn) / sampleRate_hz;
-        f.turn = static_cast<double>(sector + 1) / settings.sectors_per_turn;
+        f.time_s = static_cast<double>(end - programStart) / sampleRate_hz;
+        f.turn = turn(end);
         f.radius_mm = radius_mm();
         f.pitch_um = carriage.axis_um();
         f.pitchCommand_um = command_um;
@@ -249,7 +368,7 @@ private:
         f.peak_dbfs = measure.programPeak > 0 ? 20 * std::log10(measure.programPeak)
                                               : -std::numeric_limits<double>::infinity();
         f.state = stage.state();
-        if (f.state == State::leadIn || f.state == State::program)
+        if (f.state == State::leadIn || f.state == State::program || f.state == State::band)
             estimate = estimator.update(f.radius_mm, f.time_s);
         f.estimate = estimate; // after the program, as it ended
         f.flags = flagsOf(f);
@@ -270,7 +389,7 @@ private:
         raise(Flag::tight, f.curvatureMin_um < settings.tip_radius_um);
         raise(Flag::previewShort, f.shortfall_um > planTolerance_um);
         raise(Flag::limit, planned.limited);
-        raise(Flag::badSample, badSectors[sector] > 0);
+        raise(Flag::badSample, badSectors[sector] > 0 || badUnderStylus > 0);
         return flags;
     }
 
@@ -281,9 +400,10 @@ private:
     std::int64_t preview;
     groove::WallFilterDesign design;
     disc::SectorClock clock;
-    std::int64_t leadIn = 0; ///< samples of lead-in before the program
+    std::int64_t leadIn = 0; ///< samples of lead-in before the program, of a side that runs by itself
 
-    feed::InputGuard guard;
+    feed::InputGuard guard;    ///< at the preview head
+    feed::InputGuard cutGuard; ///< at the stylus, where that is fed by itself
     groove::DisplacementFilter heardWalls;
     plan::ExtremeCollector collector;
     feed::PreviewDelay delay;
@@ -301,10 +421,17 @@ private:
     std::int64_t programEnd = -1; ///< first sample after the program, counted as `heard`; -1 while not known
     int badInSector = 0;
     plan::SectorRing<int> badSectors;
+    plan::Ride ride{};
 
     std::int64_t sector = 0; ///< under the stylus
     std::int64_t sectorStart = 0, sectorEnd = 0;
+    int badUnderStylus = 0; ///< in that sector, as fed to the stylus
+
+    bool lowering = false;         ///< the stylus is to go down where the next sector begins
+    std::int64_t firstSector = 0;  ///< where it went down
+    std::int64_t programStart = 0; ///< first sample after the lead-in as set: time 0
     plan::SectorPlan planned{};
+    lathe::CommandLine pitchLine{}, depthLine{};
     double command_um = 0, depthCommand_um = 0;
 };
 
@@ -337,6 +464,30 @@ void CutEngine::finish(FrameSink& sink) noexcept {
 
 bool CutEngine::finishSome(int frameCount, FrameSink& sink) noexcept {
     return chain->finish(frameCount, sink);
+}
+
+void CutEngine::live(const LiveBlock& block, FrameSink& sink) noexcept {
+    chain->live(block, sink);
+}
+
+bool CutEngine::cue(Cue cue, FrameSink& sink) noexcept {
+    return chain->cue(cue, sink);
+}
+
+void CutEngine::ride(const plan::Ride& ride) noexcept {
+    chain->setRide(ride);
+}
+
+State CutEngine::state() const noexcept {
+    return chain->state();
+}
+
+bool CutEngine::isLowering() const noexcept {
+    return chain->isLowering();
+}
+
+bool CutEngine::previewIsFull() const noexcept {
+    return chain->previewIsFull();
 }
 
 std::int64_t CutEngine::previewSamples() const noexcept {

@@ -52,9 +52,11 @@ struct CutSettings {
     int sectors_per_turn = 256;
     int pitch_optimiser = 1; ///< 0: the hard floor by itself
 
-    // Lead-in and lead-out
+    // Lead-in, bands and lead-out
     double lead_in_pitch_um = disc::leadInPitch_um;
     double lead_in_turns = 1.25;
+    double band_pitch_um = 800.0;
+    double band_turns = 1.0;
     double lead_out_pitch_um = disc::leadOutPitch_um;
     double lead_out_turns = 1.0;
 

@@ -41,14 +41,19 @@ GrooveCheck::Extremes GrooveCheck::none() noexcept {
     return {infinity, infinity, 0, 0, 0, 0};
 }
 
-void GrooveCheck::add(std::span<const float> left, std::span<const float> right,
-                      std::span<const double> inward_um, std::span<const double> depth_um,
-                      bool closing) noexcept {
+void GrooveCheck::filter(std::span<const float> left, std::span<const float> right) noexcept {
     const auto count = left.size();
     const auto of = [count](Scratch& scratch) { return std::span(scratch).first(count); };
     displacement.process(left, right, of(left_um), of(right_um));
     leftMotion.process(of(left_um), of(leftVelocity), of(leftAcceleration));
     rightMotion.process(of(right_um), of(rightVelocity), of(rightAcceleration));
+}
+
+void GrooveCheck::add(std::span<const float> left, std::span<const float> right,
+                      std::span<const double> inward_um, std::span<const double> depth_um,
+                      bool closing) noexcept {
+    const auto count = left.size();
+    filter(left, right);
     measureLand(inward_um, depth_um, closing);
     measureWidth(depth_um);
     measureMotion(count);

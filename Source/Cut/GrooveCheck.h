@@ -31,6 +31,15 @@ public:
     /// straight line between its two nearest samples.
     GrooveCheck(const groove::WallFilterDesign& design, double turnSamples);
 
+    /// The stylus goes down: there is no previous turn.
+    void start() noexcept {
+        cut = 0;
+        position = 0;
+    }
+
+    /// The next samples (at most maxBlock) while the stylus is up: nothing is measured, the filters run on.
+    void listen(std::span<const float> left, std::span<const float> right) noexcept { filter(left, right); }
+
     /// The next samples (at most maxBlock) under the stylus: program, how far in the centre line is and how deep.
     /// `closing`: the groove meets itself on purpose (finishing groove); no land is measured.
     void add(std::span<const float> left, std::span<const float> right, std::span<const double> inward_um,
@@ -43,6 +52,7 @@ private:
     struct Extremes {
         double land_um, halfWidth_um, lateral_um_s, vertical_um_s, acceleration2, program;
     };
+    void filter(std::span<const float> left, std::span<const float> right) noexcept;
     void measureLand(std::span<const double> inward_um, std::span<const double> depth_um,
                      bool closing) noexcept;
     void measureWidth(std::span<const double> depth_um) noexcept;

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the stylus is doing and what pitch that calls for: lead-in, program, lead-out, finishing groove. Decides once a
-// sector from where the groove is; the planner then adds what the program demands. Audio thread.
+// What the stylus is doing and what pitch that calls for: lead-in, program, band, lead-out, finishing groove. Decides
+// once a sector from where the groove is and what it was told; the planner then adds what the program demands.
+// Audio thread.
 #pragma once
 
+#include "Cut/Cue.h"
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
 #include "Plan/PitchPlanner.h"
@@ -13,7 +15,6 @@ namespace headland::cut {
 
 /// Where things stand when a sector begins.
 struct StylusSituation {
-    bool programOver; ///< the program's last sample has passed the stylus
     double radius_mm;
     double pitch_um;   ///< as the carriage moves
     double command_um; ///< as last commanded
@@ -21,40 +22,61 @@ struct StylusSituation {
 
 class StylusStage {
 public:
+    /// The stylus is up.
     explicit StylusStage(const CutSettings& settings);
 
-    /// Decides sector `sector`, counted from the lowering of the stylus.
-    void enter(std::int64_t sector, const StylusSituation& now) noexcept;
+    /// The stylus goes down with the next enter(), into the lead-in.
+    void lower() noexcept;
+    /// The stylus is up at once.
+    void lift() noexcept { current = course = State::up; }
+    /// What enter() shall go on with: a stage of the side further on. Of no effect, false, when the stylus is up or the
+    /// side is past it. `leadIn` in the lead-in begins it anew.
+    bool cue(Cue cue) noexcept;
 
+    /// Decides the next sector.
+    void enter(const StylusSituation& now) noexcept;
+
+    /// Of the sector last entered.
     State state() const noexcept { return current; }
-    bool done() const noexcept { return current == State::up; }
+    bool isUp() const noexcept { return current == State::up; }
     const plan::PitchAim& aim() const noexcept { return pitchAim; }
     /// How fast the carriage can follow in this stage, µm per revolution per second.
     double slew_um_s() const noexcept { return slew; }
 
-    /// Whole sectors of lead-in before the program.
-    std::int64_t leadInSectors() const noexcept { return leadIn; }
-    /// How far the lead-in takes the stylus, mm.
+    /// Whole sectors of lead-in before the program, as set.
+    std::int64_t leadInSectors() const noexcept { return leadIn.sectors; }
+    /// How far the lead-in takes the stylus, mm, as set.
     double leadInTravel_mm() const noexcept { return leadInTravel; }
 
 private:
-    void enterLeadIn(std::int64_t sector) noexcept;
-    void enterProgram(const StylusSituation& now) noexcept;
-    void enterLeadOut(const StylusSituation& now) noexcept;
-    void enterFinishing() noexcept;
+    /// A stretch of wide pitch that ends at the program's.
+    struct Spiral {
+        double pitch_um;
+        std::int64_t sectors;
+        std::int64_t closingSectors; ///< the last of them, in which the pitch closes
+    };
+    static Spiral leadInOf(const CutSettings& s);
+    static Spiral bandOf(const CutSettings& s);
+    static double nominalTravel_mm(const CutSettings& s, const Spiral& spiral);
+    void begin(State next) noexcept;
+    bool runSpiral(const Spiral& spiral) noexcept;
+    void runProgram(const StylusSituation& now) noexcept;
+    void runLeadOut(const StylusSituation& now) noexcept;
+    void runFinishing() noexcept;
     bool mustClose(const StylusSituation& now) const noexcept;
     double room_um(const StylusSituation& now) const noexcept;
 
     CutSettings settings;
-    State current = State::leadIn;
+    Spiral leadIn, band;
+    double leadInTravel;
+
+    State current = State::up; ///< of the sector under the stylus
+    State course = State::up;  ///< what the next one goes on with
+    std::int64_t sectors = 0;  ///< of the course so far
     plan::PitchAim pitchAim{};
     double slew = 0;
-    std::int64_t leadIn;
-    std::int64_t closingSectors; ///< of the lead-in, in which the pitch closes to the program's
-    double leadInTravel;
     double leadOutPitch_um = 0; ///< 0 until the lead-out has begun
     bool closing = false;       ///< the lead-out runs into the finishing groove
-    std::int64_t finishingSectors = 0;
 };
 
 } // namespace headland::cut

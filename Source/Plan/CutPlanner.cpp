@@ -11,6 +11,7 @@ CutPlanner::CutPlanner(const PlanSetup& s)
       horizon(s.previewSectors + s.sectorsPerTurn),
       heardRing(2 * s.guardSectors + 4),
       guardedRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
+      rides(s.sectorsPerTurn + horizon + s.guardSectors + 8),
       depth(s),
       pitch(s, horizon),
       spacings_um(static_cast<std::size_t>(horizon)) {}
@@ -23,27 +24,41 @@ SectorExtremes CutPlanner::widened(std::int64_t sector) const noexcept {
     return result;
 }
 
-void CutPlanner::hear(const SectorExtremes& extremes) noexcept {
+void CutPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
+    first = atBoundary;
+    depth.start(atBoundary);
+    pitch.start(pitch_um, atBoundary);
+}
+
+void CutPlanner::hear(const SectorExtremes& extremes, const Ride& ride) noexcept {
+    rides[heard] = ride;
     heardRing[heard++] = extremes;
     if (heard <= setup.guardSectors)
         return;
     guardedRing[known] = widened(known);
-    depth.demand(guardedRing[known].upward_um);
+    depth.demand(guardedRing[known].upward_um, rides[known].depthAdd_um);
     typicalOuter_um += (guardedRing[known].outer_um - typicalOuter_um) / setup.sectorsPerTurn;
     ++known;
 }
 
-/// Sum of both edges' swings towards each other, in a sector and at the same angle one turn before.
+/// The land added at a sector; past what is known, as at its end.
+double CutPlanner::landAdd_um(std::int64_t sector) const noexcept {
+    return rides[std::min(sector, heard - 1)].landAdd_um;
+}
+
+/// Sum of both edges' swings towards each other, in a sector and at the same angle one turn before, and of what is
+/// added to the land.
 double CutPlanner::pairing_um(std::int64_t sector) const noexcept {
     const auto outer = sector < known ? guardedRing[sector].outer_um : 0.0;
     const auto before = sector - setup.sectorsPerTurn;
-    return before < 0 ? -std::numeric_limits<double>::infinity() : outer + guardedRing[before].inner_um;
+    return hasTurnBefore(sector) ? outer + guardedRing[before].inner_um + landAdd_um(sector)
+                                 : -std::numeric_limits<double>::infinity();
 }
 
 /// Spacing demanded of a boundary: that of both sectors beside it, so that it holds between boundaries too.
 double CutPlanner::spacing_um(std::int64_t boundary) const noexcept {
     const auto pair_um = std::max(pairing_um(boundary - 1), pairing_um(boundary));
-    if (boundary < setup.sectorsPerTurn)
+    if (!hasTurnBefore(boundary))
         return -std::numeric_limits<double>::infinity();
     return setup.landMin_um + pair_um + depth.at(boundary).axis_um
            + depth.at(boundary - setup.sectorsPerTurn).axis_um;

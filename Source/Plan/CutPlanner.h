@@ -12,6 +12,13 @@
 
 namespace headland::plan {
 
+/// What the person at the lathe adds to the set-up while cutting, µm, never negative: heard with the program and so
+/// planned for as that is, without a step.
+struct Ride {
+    double landAdd_um = 0;  ///< more land than the least
+    double depthAdd_um = 0; ///< deeper than the basic depth, as far as the greatest
+};
+
 /// Commands for one sector, each reached in a straight line from where it was.
 struct SectorPlan {
     double pitch_um;  ///< pitch command at the sector's end
@@ -27,15 +34,18 @@ public:
     explicit CutPlanner(const PlanSetup& setup);
 
     /// The next sector as the preview head heard it, from sector 0 on.
-    void hear(const SectorExtremes& extremes) noexcept;
+    void hear(const SectorExtremes& extremes, const Ride& ride = {}) noexcept;
 
-    /// The stylus goes down, at boundary 0, with this pitch.
-    void start(double pitch_um) noexcept { pitch.start(pitch_um); }
+    /// The stylus goes down, at this boundary, with this pitch. Of what was heard before only what has not reached the
+    /// stylus yet counts.
+    void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
-    /// Decides the next sector, from sector 0 on.
+    /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;
 
 private:
+    bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
+    double landAdd_um(std::int64_t sector) const noexcept;
     double pairing_um(std::int64_t sector) const noexcept;
     double spacing_um(std::int64_t boundary) const noexcept;
     SectorExtremes widened(std::int64_t sector) const noexcept;
@@ -44,6 +54,8 @@ private:
     int horizon;
     SectorRing<SectorExtremes> heardRing;   ///< as heard
     SectorRing<SectorExtremes> guardedRing; ///< widened
+    SectorRing<Ride> rides;                 ///< as they were when the sector was heard
+    std::int64_t first = 0;                 ///< where the stylus went down
     std::int64_t heard = 0;
     std::int64_t known = 0;
     double typicalOuter_um = 0; ///< mean over about the last turn heard

@@ -32,8 +32,16 @@ DepthPlanner::DepthPlanner(const PlanSetup& s)
     forecast = FullSlewForecast(s.sector_s(), s.depth.lag_s, s.depth.slew_um_s, lookahead);
 }
 
-void DepthPlanner::demand(double upward_um) noexcept {
-    wanted_um[known++] = std::max(setup.depthBasic_um, setup.widthMin_um / 2 + upward_um);
+void DepthPlanner::demand(double upward_um, double added_um) noexcept {
+    const auto basic_um =
+        std::min(setup.depthBasic_um + added_um, reachable_um); // no wish is ever out of reach
+    wanted_um[known++] = std::max(basic_um, setup.widthMin_um / 2 + upward_um);
+}
+
+void DepthPlanner::start(std::int64_t boundary) noexcept {
+    certain = boundary;
+    for (auto b = std::max<std::int64_t>(0, boundary - setup.sectorsPerTurn); b <= boundary; ++b)
+        states[b] = {setup.depthBasic_um, setup.depthBasic_um};
 }
 
 double DepthPlanner::boundaryDemand(std::int64_t boundary) const noexcept {

@@ -15,8 +15,12 @@ class DepthPlanner {
 public:
     explicit DepthPlanner(const PlanSetup& setup);
 
-    /// Demand of the next sector (guard included): the greatest lift of the stylus in it, µm.
-    void demand(double upward_um) noexcept;
+    /// Demand of the next sector (guard included): the greatest lift of the stylus in it, and how much deeper than the
+    /// basic depth the groove shall be there at least, µm.
+    void demand(double upward_um, double added_um = 0) noexcept;
+
+    /// The stylus goes down at this boundary, at the basic depth.
+    void start(std::int64_t boundary) noexcept;
 
     /// Plans as far as the demand is known, and for certain at least to `boundary`. A plan once certain stays.
     void planTo(std::int64_t boundary) noexcept;

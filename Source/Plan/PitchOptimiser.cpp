@@ -32,7 +32,13 @@ PitchOptimiser::PitchOptimiser(const PlanSetup& s, int horizon)
     program = DualSimplex(stretches.size() + 3 * nodes.size(), nodes.size());
     for (std::size_t r = 0; r < stretches.size(); ++r)
         program.priceOf(r) = missingCost; // so that there always is a solution
-    plan_um.assign(nodes.size(), s.pitch.least_um);
+    plan_um.resize(nodes.size());
+    start();
+}
+
+void PitchOptimiser::start() noexcept {
+    std::fill(plan_um.begin(), plan_um.end(), setup.pitch.least_um);
+    planAge = 0;
 }
 
 void PitchOptimiser::chooseNodes(int horizon) {

@@ -30,6 +30,9 @@ public:
     /// `horizon` is the number of boundaries ahead whose demand is given: the preview and one turn.
     PitchOptimiser(const PlanSetup& setup, int horizon);
 
+    /// Forgets the last solution: a new cut begins.
+    void start() noexcept;
+
     /// Sectors between two solutions.
     int sectorsPerPlan() const noexcept { return planStep; }
 

@@ -14,10 +14,14 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, horizon),
       positions_um(s.sectorsPerTurn + 2) {}
 
-void PitchPlanner::start(double pitch_um) noexcept {
-    boundary = 0;
-    positions_um[0] = 0;
+void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
+    boundary = atBoundary;
+    positions_um[boundary] = 0;
     now = {pitch_um, pitch_um};
+    optimiser.start();
+    sectorsToTarget = 0;
+    steady_um = nothingYet_um;
+    steadySectors = 0;
 }
 
 /// Distance still to go to the j-th boundary ahead, at most one turn away, µm.
@@ -117,7 +121,7 @@ double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double p
 /// Counts how long the demand has been the same; at the beginning, for long enough.
 void PitchPlanner::noteSteady(double spacing_um) noexcept {
     if (!isAlike(spacing_um)) {
-        steadySectors = std::isinf(steady_um) ? setup.sectorsPerTurn : 0;
+        steadySectors = steady_um == nothingYet_um ? setup.sectorsPerTurn : 0;
         steady_um = spacing_um;
     }
     ++steadySectors;

@@ -37,8 +37,8 @@ public:
     /// `horizon` is the number of boundaries ahead whose demand step() is given.
     PitchPlanner(const PlanSetup& setup, int horizon);
 
-    /// The stylus goes down with this pitch, at boundary 0.
-    void start(double pitch_um) noexcept;
+    /// The stylus goes down with this pitch, at this boundary; what was planned before is forgotten.
+    void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
     /// Decides the next sector.
     PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
@@ -72,8 +72,8 @@ private:
     AxisState now;
     double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
     int sectorsToTarget = 0;
-    double steady_um =
-        -std::numeric_limits<double>::infinity(); ///< demand of the last sectors, so many alike
+    static constexpr auto nothingYet_um = -std::numeric_limits<double>::infinity();
+    double steady_um = nothingYet_um; ///< demand of the last sectors, so many alike
     std::int64_t steadySectors = 0;
 };
 
