@@ -16,9 +16,10 @@ set(headland_arrows_Lathe Groove Disc Feed Plan)
 set(headland_arrows_Cut Groove Disc Feed Plan Lathe)
 set(headland_arrows_HandOff Groove Disc Feed Plan Lathe Cut)
 set(headland_arrows_Demo "")
+set(headland_arrows_Plugin ${headland_core_folders})
 set(headland_arrows_Console ${headland_core_folders} Demo)
 
 # Headers the build writes, which have no folder in Source: who may include them.
 set(headland_generated_Console HeadlandPresets.h)
 
-set(headland_folders ${headland_core_folders} Demo Console)
+set(headland_folders ${headland_core_folders} Demo Plugin Console)

@@ -40,7 +40,7 @@ foreach(label IN LISTS labels)
     endif()
 endforeach()
 
-found_all(targets "--target ([A-Za-z_]+)")
+found_all(targets "--target ([A-Za-z0-9_]+)")
 foreach(target IN LISTS targets)
     file(STRINGS "${BUILD}/build.ninja" known REGEX "^build ${target}:")
     if(NOT known)
