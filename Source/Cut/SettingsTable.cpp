@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/SettingsTable.h"
 
+#include "Cut/UnitText.h"
+
 #include <algorithm>
 #include <array>
 #include <charconv>
-#include <cmath>
 
 namespace headland::cut {
 
@@ -114,15 +115,6 @@ constexpr Setting table[] = {
      "At least one turn (IEC 60098:1987, 8.8, second-hand)."},
 };
 
-std::optional<double> parseNumber(std::string_view text) noexcept {
-    double value = 0;
-    const auto* end = text.data() + text.size();
-    const auto [rest, error] = std::from_chars(text.data(), end, value);
-    if (error != std::errc{} || rest != end || !std::isfinite(value))
-        return std::nullopt;
-    return value;
-}
-
 std::string formatKeys() {
     std::string keys;
     for (const auto& format : disc::formats())
@@ -150,10 +142,6 @@ const Setting* findSetting(std::string_view key) noexcept {
     return found == std::end(table) ? nullptr : found;
 }
 
-double getNumber(const CutSettings& settings, const Setting& setting) noexcept {
-    return std::visit([&](auto member) { return static_cast<double>(settings.*member); }, setting.member);
-}
-
 std::string getText(const CutSettings& settings, const Setting& setting) {
     if (setting.key == "format")
         return std::string(settings.discFormat().key);
@@ -169,18 +157,15 @@ std::optional<std::string> setFromText(CutSettings& settings, std::string_view k
         return "'" + std::string(key) + "' is not a setting; 'headland settings' lists them all.";
     if (key == "format")
         return setFormat(settings, text);
-    const auto value = parseNumber(text);
+    const auto value = valueFromText(text, setting->unit, setting->isPitch());
     if (!value)
         return std::string(key) + ": '" + std::string(text) + "' is not a number; write it like "
                + getText(settings, *setting)
-               + (setting->unit.empty() ? "" : ", in " + std::string(setting->unit)) + ".";
-    if (const auto* real = std::get_if<double CutSettings::*>(&setting->member)) {
-        settings.** real = *value;
-        return std::nullopt;
-    }
-    if (*value != std::floor(*value) || std::abs(*value) > 1e6)
+               + (setting->unit.empty() ? "" : ", in " + readableUnits(setting->unit, setting->isPitch()))
+               + ".";
+    if (setting->isWhole() && (*value != std::floor(*value) || std::abs(*value) > 1e6))
         return std::string(key) + ": '" + std::string(text) + "' is not a whole number within reason.";
-    settings.*std::get<int CutSettings::*>(setting->member) = static_cast<int>(*value);
+    setNumber(settings, *setting, *value);
     return std::nullopt;
 }
 
