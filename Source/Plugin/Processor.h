@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The audio processor as a host sees it: its buses, and which layouts of them it takes. For now the program goes
-// through untouched and the control output stays at zero.
+// The audio processor as a host sees it: its buses, which layouts of them it takes, its parameters and state. For now
+// there is one parameter, the program goes through untouched and the control output stays at zero.
 // Threads: processBlock on the audio thread, the rest on the host's main thread.
 #pragma once
 
@@ -43,6 +43,8 @@ public:
     void setStateInformation(const void* data, int size) override;
 
 private:
+    juce::AudioParameterFloat& discLevel_db; // AudioProcessor owns its parameters
+
     JUCE_DECLARE_NON_COPYABLE_WITH_LEAK_DETECTOR(Processor)
 };
 
