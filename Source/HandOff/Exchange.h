@@ -38,9 +38,17 @@ public:
     /// Audio thread: the object to use until the next call. It is the newest on offer, if the one before the present
     /// one was collected; otherwise the present one. Null until the first offer is taken. Destroys nothing. Wait-free.
     T* take() noexcept {
+        return take([](T&, T&) noexcept {});
+    }
+
+    /// The same; `onSwitch(newest, before)` is called while both are still the audio thread's.
+    template <typename Switch>
+    T* take(Switch onSwitch) noexcept {
         if (retired.load(std::memory_order_acquire) != nullptr)
             return inUse;
         if (auto* newest = offered.exchange(nullptr, std::memory_order_acq_rel)) {
+            if (inUse != nullptr)
+                onSwitch(*newest, *inUse);
             retired.store(inUse, std::memory_order_release);
             inUse = newest;
         }

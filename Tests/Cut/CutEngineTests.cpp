@@ -3,6 +3,7 @@
 #include "Cut/CutEngine.h"
 #include "Cut/CutSummary.h"
 #include "Tests/Cut/TestPrograms.h"
+#include "Tests/Support/SameFrames.h"
 
 #include <catch2/catch.hpp>
 #include <limits>
@@ -13,43 +14,6 @@ using cut::Flag;
 using cut::State;
 
 namespace {
-
-/// Member by member, because padding has no value; NaN equals NaN here.
-bool sameBits(const cut::CutFrame& a, const cut::CutFrame& b) {
-    const auto numbers = [](const cut::CutFrame& f) {
-        const auto& e = f.estimate;
-        return std::array{f.time_s,
-                          f.turn,
-                          f.radius_mm,
-                          f.pitch_um,
-                          f.pitchCommand_um,
-                          f.depth_um,
-                          f.depthCommand_um,
-                          f.landMin_um,
-                          f.widthMin_um,
-                          f.lateralPeak_cm_s,
-                          f.verticalPeak_cm_s,
-                          f.slopePeak,
-                          f.curvatureMin_um,
-                          f.demand_um,
-                          f.shortfall_um,
-                          f.peak_dbfs,
-                          e.used_mm,
-                          e.left_mm,
-                          e.used_cm2,
-                          e.left_cm2,
-                          e.left_min,
-                          e.endDiameter_mm,
-                          e.endDiameterUncertainty_mm};
-    };
-    const auto x = numbers(a), y = numbers(b);
-    return std::memcmp(x.data(), y.data(), sizeof x) == 0 && a.state == b.state && a.flags == b.flags
-           && a.estimate.lengthKnown == b.estimate.lengthKnown;
-}
-
-bool sameFrames(const std::vector<cut::CutFrame>& a, const std::vector<cut::CutFrame>& b) {
-    return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), sameBits);
-}
 
 std::vector<cut::CutFrame> programOnly(const std::vector<cut::CutFrame>& frames) {
     std::vector<cut::CutFrame> result;
@@ -81,7 +45,7 @@ TEST_CASE("Frames are the same bits for every block size", "[cut]") {
         blocks.insert(block);
     for (const auto block : blocks) {
         INFO("block of " << block);
-        REQUIRE(sameFrames(test::cutAll(settings, program, block), whole));
+        REQUIRE(test::sameBits(test::cutAll(settings, program, block), whole));
     }
 }
 
@@ -107,7 +71,7 @@ TEST_CASE("Frames are the same bits for blocks of changing size, and at other ra
             while (!engine.finishSome(static_cast<int>(random.between(1, 3000)), keeper)) {
             }
             INFO(rate_hz << " Hz, " << rpm << " rpm");
-            REQUIRE(sameFrames(keeper.frames, whole));
+            REQUIRE(test::sameBits(keeper.frames, whole));
         }
 }
 
@@ -263,7 +227,7 @@ TEST_CASE("NaN, infinity and absurd samples are cut as silence, counted and flag
         }
     REQUIRE(flagged_s.size() == 1);
     REQUIRE(flagged_s[0] == Approx(2.5).margin(0.008));
-    REQUIRE(sameFrames(keeper.frames, expected));
+    REQUIRE(test::sameBits(keeper.frames, expected));
 }
 
 TEST_CASE("A steady offset displaces nothing once it has settled", "[cut]") {

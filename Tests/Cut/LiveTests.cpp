@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The engine driven live: the stylus is lowered, lifted and sent from stage to stage while the program comes in.
 #include "Tests/Cut/TestPrograms.h"
+#include "Tests/Support/SameFrames.h"
 
 #include <catch2/catch.hpp>
 
-#include <cstring>
 #include <map>
 
 using namespace headland;
@@ -67,32 +67,6 @@ Cut runLive(const cut::CutSettings& set, const test::Program& p, const Deeds& de
     return result;
 }
 
-bool sameBits(const cut::CutFrame& a, const cut::CutFrame& b) {
-    const auto same = [](auto... members) {
-        return ((std::bit_cast<std::uint64_t>(members.first) == std::bit_cast<std::uint64_t>(members.second))
-                && ...);
-    };
-    const auto pair = [](double x, double y) { return std::pair(x, y); };
-    return a.state == b.state && a.flags == b.flags
-           && same(pair(a.time_s, b.time_s), pair(a.turn, b.turn), pair(a.radius_mm, b.radius_mm),
-                   pair(a.pitch_um, b.pitch_um), pair(a.pitchCommand_um, b.pitchCommand_um),
-                   pair(a.depth_um, b.depth_um), pair(a.depthCommand_um, b.depthCommand_um),
-                   pair(a.landMin_um, b.landMin_um), pair(a.widthMin_um, b.widthMin_um),
-                   pair(a.lateralPeak_cm_s, b.lateralPeak_cm_s),
-                   pair(a.verticalPeak_cm_s, b.verticalPeak_cm_s), pair(a.slopePeak, b.slopePeak),
-                   pair(a.curvatureMin_um, b.curvatureMin_um), pair(a.demand_um, b.demand_um),
-                   pair(a.shortfall_um, b.shortfall_um), pair(a.peak_dbfs, b.peak_dbfs),
-                   pair(a.estimate.used_mm, b.estimate.used_mm),
-                   pair(a.estimate.left_min, b.estimate.left_min),
-                   pair(a.estimate.endDiameter_mm, b.estimate.endDiameter_mm));
-}
-
-bool sameBits(const std::vector<cut::CutFrame>& a, const std::vector<cut::CutFrame>& b) {
-    return a.size() == b.size()
-           && std::equal(a.begin(), a.end(), b.begin(),
-                         [](const auto& x, const auto& y) { return sameBits(x, y); });
-}
-
 /// Silence, the program, silence.
 test::Program between(std::size_t before, const test::Program& p, std::size_t after) {
     auto result = p;
@@ -137,7 +111,7 @@ TEST_CASE("A side driven live has the frames of a side that runs by itself, bit 
         runLive(s, whole, {{{0, Cue::leadIn}, {end, Cue::leadOut}}, {}}, static_cast<std::size_t>(block));
     CHECK(live.heeded == std::vector{true, true});
     REQUIRE(count(alone, State::finishing) > 0);
-    CHECK(sameBits(live.frames, alone));
+    CHECK(test::sameBits(live.frames, alone));
 }
 
 TEST_CASE("Live frames are the same bits for every block size, whatever is done in between", "[live]") {
@@ -153,7 +127,7 @@ TEST_CASE("Live frames are the same bits for every block size, whatever is done 
     const auto reference = runLive(s, program, deeds, 4096);
     CHECK(std::count(reference.heeded.begin(), reference.heeded.end(), true) == 6);
     for (const std::size_t block : {1u, 64u, 333u, 8192u})
-        CHECK(sameBits(runLive(s, program, deeds, block).frames, reference.frames));
+        CHECK(test::sameBits(runLive(s, program, deeds, block).frames, reference.frames));
 }
 
 TEST_CASE("The stylus waits for a whole preview, then goes down at the next boundary", "[live]") {
@@ -323,7 +297,7 @@ TEST_CASE("A cue that means nothing now is told so and changes nothing", "[live]
                                 {samples(4), Cue::program}},
                                {}});
     CHECK(told.heeded == std::vector{false, false, false, false, false, true, false, false, false});
-    CHECK(sameBits(told.frames, plain.frames));
+    CHECK(test::sameBits(told.frames, plain.frames));
     const auto given_up = runLive(s, program, {{{0, Cue::leadIn}, {100, Cue::lift}}, {}});
     CHECK(given_up.heeded == std::vector{true, true});
     CHECK(given_up.frames.empty());

@@ -75,7 +75,7 @@ TEST_CASE("Every setting survives text and back to the same bits", "[settings]")
 TEST_CASE("Text that is no value is refused in words and changes nothing", "[settings]") {
     const CutSettings original;
     for (const auto& [key, text] : {std::pair{"land_min_um", "twelve"},
-                                    {"land_min_um", "12um"},
+                                    {"land_min_um", "12 lpi"},
                                     {"land_min_um", ""},
                                     {"land_min_um", "nan"},
                                     {"rpm", "1e999"},
