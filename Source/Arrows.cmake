@@ -16,10 +16,12 @@ set(headland_arrows_Lathe Groove Disc Feed Plan)
 set(headland_arrows_Cut Groove Disc Feed Plan Lathe)
 set(headland_arrows_HandOff Groove Disc Feed Plan Lathe Cut)
 set(headland_arrows_Demo "")
-set(headland_arrows_Plugin ${headland_core_folders})
-set(headland_arrows_Console ${headland_core_folders} Demo)
+set(headland_arrows_Files ${headland_core_folders})
+set(headland_arrows_Log ${headland_core_folders} Files)
+set(headland_arrows_Plugin ${headland_core_folders} Files Log)
+set(headland_arrows_Console ${headland_core_folders} Files Log Demo)
 
 # Headers the build writes, which have no folder in Source: who may include them.
-set(headland_generated_Console HeadlandPresets.h)
+set(headland_generated_Files HeadlandPresets.h)
 
-set(headland_folders ${headland_core_folders} Demo Plugin Console)
+set(headland_folders ${headland_core_folders} Demo Files Log Plugin Console)

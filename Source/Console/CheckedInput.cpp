@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/CheckedInput.h"
 
-#include "Console/Errors.h"
 #include "Console/Outputs.h"
-#include "Console/Text.h"
+#include "Files/Errors.h"
+#include "Files/Text.h"
 
 #include <optional>
 
 namespace headland::console {
+
+using files::printable;
 
 namespace {
 
@@ -21,7 +23,7 @@ void refuse(const std::vector<std::string>& problems) {
     for (const auto& problem : problems)
         text += (text.empty() ? "" : "\n") + problem;
     if (!text.empty())
-        throw InputError(text);
+        throw files::InputError(text);
 }
 
 std::vector<std::string> outputProblems(const ProgramRequest& request) {
@@ -48,15 +50,15 @@ CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::st
     append(problems, others);
     auto merged = mergeSettings(request.settings);
     append(problems, merged.problems);
-    std::optional<ProgramFile> program;
+    std::optional<files::ProgramFile> program;
     try {
-        program.emplace(ProgramFile::open(request.program));
-    } catch (const InputError& error) {
+        program.emplace(files::ProgramFile::open(request.program));
+    } catch (const files::InputError& error) {
         problems.push_back(error.what());
     }
     if (program && !merged.sideLengthGiven)
         merged.settings.side_length_s = program->length_s();
-    const auto rate_hz = program ? program->sampleRate_hz() : ProgramFile::sampleRateMin_hz;
+    const auto rate_hz = program ? program->sampleRate_hz() : files::ProgramFile::sampleRateMin_hz;
     append(problems, cut::validate(merged.settings, rate_hz));
     refuse(problems);
     return {std::move(*program), merged.settings};

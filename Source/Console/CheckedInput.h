@@ -3,9 +3,9 @@
 // everything that is wrong is said at once. Main thread.
 #pragma once
 
-#include "Console/ProgramFile.h"
 #include "Console/ProgramRequest.h"
 #include "Cut/CutSettings.h"
+#include "Files/ProgramFile.h"
 
 #include <string>
 #include <vector>
@@ -14,7 +14,7 @@ namespace headland::console {
 
 /// The program, open at its beginning, and settings that are valid for it.
 struct CheckedInput {
-    ProgramFile program;
+    files::ProgramFile program;
     cut::CutSettings settings; ///< with the file's length as side_length_s unless the person gave one
 };
 

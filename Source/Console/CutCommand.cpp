@@ -2,7 +2,6 @@
 #include "Console/CutCommand.h"
 
 #include "Console/CheckedInput.h"
-#include "Console/CsvWriter.h"
 #include "Console/CutReport.h"
 #include "Console/FrameFanOut.h"
 #include "Console/JsonReport.h"
@@ -12,6 +11,7 @@
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/Trials.h"
+#include "Log/CsvWriter.h"
 
 #include <optional>
 #include <ostream>
@@ -35,7 +35,7 @@ struct Listeners {
     cut::SummaryBuilder summary;
     EstimateCheck estimates;
     std::optional<PictureSeries> series;
-    std::optional<CsvWriter> csv;
+    std::optional<log::CsvWriter> csv;
 };
 
 /// Looks for the level at which the program fits, cutting the file again.
@@ -57,7 +57,7 @@ CutReport cutAndReport(const ProgramRequest& request, CheckedInput& input, Liste
             listeners.csv->check();
         progress.show(fraction);
     });
-    CutReport report{factsOf(input.program, request.program),
+    CutReport report{files::factsOf(input.program, request.program),
                      input.settings,
                      listeners.summary.summary(),
                      outcome,

@@ -6,16 +6,16 @@
 #include "Console/EstimateCheck.h"
 #include "Console/ExitCode.h"
 #include "Console/LevelSearch.h"
-#include "Console/ProgramFacts.h"
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Files/ProgramFacts.h"
 
 #include <optional>
 
 namespace headland::console {
 
 struct CutReport {
-    ProgramFacts program;
+    files::ProgramFacts program;
     cut::CutSettings settings;
     cut::CutSummary summary;
     CutOutcome outcome;

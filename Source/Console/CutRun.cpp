@@ -13,7 +13,7 @@ constexpr int blockSize_frames = 4096;
 
 } // namespace
 
-CutOutcome cutProgram(ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
+CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
                       const BetweenBlocks& between) {
     cut::CutEngine engine;
     engine.prepare(settings, program.sampleRate_hz());

@@ -3,9 +3,9 @@
 // grow with the file. One thread.
 #pragma once
 
-#include "Console/ProgramFile.h"
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
+#include "Files/ProgramFile.h"
 
 #include <cstdint>
 #include <functional>
@@ -23,7 +23,7 @@ using BetweenBlocks = std::function<void(double fraction)>;
 
 /// Cuts the program, which must be at its beginning, with settings that are valid for its rate. Throws InputError when
 /// the file cannot be read on, and whatever `between` throws.
-CutOutcome cutProgram(ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
+CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
                       const BetweenBlocks& between);
 
 } // namespace headland::console

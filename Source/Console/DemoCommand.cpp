@@ -2,11 +2,11 @@
 
 #include "Console/DemoCommand.h"
 
-#include "Console/Errors.h"
 #include "Console/ExitCode.h"
-#include "Console/OutputFile.h"
-#include "Console/OutputFileStream.h"
 #include "Demo/DemoProgram.h"
+#include "Files/Errors.h"
+#include "Files/OutputFile.h"
+#include "Files/OutputFileStream.h"
 
 #include <juce_audio_formats/juce_audio_formats.h>
 
@@ -22,15 +22,16 @@ constexpr double sampleRate_hz = 44100;
 constexpr int bits = 24;
 constexpr int block_samples = 8192;
 
-std::unique_ptr<juce::AudioFormatWriter> wavWriter(OutputFile& file) {
+std::unique_ptr<juce::AudioFormatWriter> wavWriter(files::OutputFile& file) {
     juce::StringPairArray information;
     information.set(juce::WavAudioFormat::riffInfoTitle, demo::title);
-    auto stream = std::make_unique<OutputFileStream>(file);
+    auto stream = std::make_unique<files::OutputFileStream>(file);
     std::unique_ptr<juce::AudioFormatWriter> writer(
         juce::WavAudioFormat().createWriterFor(stream.get(), sampleRate_hz, 2, bits, information, 0));
     if (writer == nullptr)
-        throw OutputError("The demo program cannot be written to \"" + file.path()
-                          + "\": the WAV writer refuses it; this is a fault of the tool, please report it.");
+        throw files::OutputError(
+            "The demo program cannot be written to \"" + file.path()
+            + "\": the WAV writer refuses it; this is a fault of the tool, please report it.");
     stream.release(); // the writer has it now
     return writer;
 }
@@ -55,7 +56,7 @@ bool writeProgram(juce::AudioFormatWriter& writer, const DemoProgress& progress)
 } // namespace
 
 int writeDemo(const std::string& path, const DemoProgress& progress) {
-    OutputFile file(path);
+    files::OutputFile file(path);
     auto writer = wavWriter(file);
     if (!writeProgram(*writer, progress))
         return static_cast<int>(ExitCode::stopped);

@@ -2,12 +2,12 @@
 #include "Console/FitCommand.h"
 
 #include "Console/CheckedInput.h"
-#include "Console/Errors.h"
 #include "Console/FitJson.h"
 #include "Console/FitPicture.h"
 #include "Console/FitText.h"
 #include "Console/OpenOutputs.h"
 #include "Console/Trials.h"
+#include "Files/Errors.h"
 
 #include <algorithm>
 #include <ostream>
@@ -21,16 +21,16 @@ const FitQuantity& quantityNamed(const std::string& name) {
     const auto found = std::find_if(all.begin(), all.end(),
                                     [&](const FitQuantity& quantity) { return quantity.name == name; });
     if (found == all.end())
-        throw InputError("--vary " + name + ": it can be level, land or depth.");
+        throw files::InputError("--vary " + name + ": it can be level, land or depth.");
     return *found;
 }
 
 TenthRange rangeOf(const CheckedInput& input, const FitQuantity& quantity) {
     auto range = validTenths(input.settings, quantity, input.program.sampleRate_hz());
     if (range.empty())
-        throw InputError("--vary " + std::string(quantity.name) + ": no whole tenth of "
-                         + std::string(quantity.unit) + " agrees with the other settings; give "
-                         + std::string(quantity.key) + " more room.");
+        throw files::InputError("--vary " + std::string(quantity.name) + ": no whole tenth of "
+                                + std::string(quantity.unit) + " agrees with the other settings; give "
+                                + std::string(quantity.key) + " more room.");
     return range;
 }
 
@@ -45,7 +45,7 @@ FitReport search(const FitRequest& request, const CheckedInput& input, const Fit
                        + (cuts > first ? " and " + std::to_string(cuts) : ""));
         return cutTrials(request.program.program, trials, progress, stop);
     };
-    return {factsOf(input.program, request.program.program), input.settings,
+    return {files::factsOf(input.program, request.program.program), input.settings,
             searchFit(input.settings, quantity, range, cutAll)};
 }
 

@@ -2,7 +2,7 @@
 #include "Console/FitJson.h"
 
 #include "Console/FitText.h"
-#include "Console/JsonObject.h"
+#include "Log/JsonObject.h"
 
 namespace headland::console {
 
@@ -11,7 +11,7 @@ namespace {
 juce::var faultArray(const std::vector<Fault>& faults) {
     juce::Array<juce::var> array;
     for (const auto& fault : faults)
-        array.add(JsonObject()
+        array.add(log::JsonObject()
                       .text("limit", name(fault.limit))
                       .number("figure", fault.value)
                       .number("allowed", fault.allowed)
@@ -22,7 +22,7 @@ juce::var faultArray(const std::vector<Fault>& faults) {
 }
 
 juce::var varyObject(const FitResult& result) {
-    return JsonObject()
+    return log::JsonObject()
         .text("name", result.quantity->name)
         .text("key", result.quantity->key)
         .text("unit", result.quantity->unit)
@@ -33,7 +33,7 @@ juce::var varyObject(const FitResult& result) {
 
 juce::var trialObject(const FitTrial& trial) {
     const auto& summary = trial.summary;
-    return JsonObject()
+    return log::JsonObject()
         .number("value", trial.tenths / perTenth)
         .truth("clean", trial.isClean())
         .number("end_diameter_mm", summary.endDiameter_mm)
@@ -41,10 +41,10 @@ juce::var trialObject(const FitTrial& trial) {
         .number("left_mm", summary.left_mm)
         .number("pitch_mean_um", summary.pitchMean_um)
         .number("lines_per_inch", 25400 / summary.pitchMean_um)
-        .add("land_least", extremeObject(summary.landLeast, "land_um"))
-        .add("width_least", extremeObject(summary.widthLeast, "width_um"))
-        .add("slope_greatest", extremeObject(summary.slopeGreatest, "slope"))
-        .add("curvature_least", extremeObject(summary.curvatureLeast, "radius_um"))
+        .add("land_least", log::extremeObject(summary.landLeast, "land_um"))
+        .add("width_least", log::extremeObject(summary.widthLeast, "width_um"))
+        .add("slope_greatest", log::extremeObject(summary.slopeGreatest, "slope"))
+        .add("curvature_least", log::extremeObject(summary.curvatureLeast, "radius_um"))
         .add("faults", faultArray(trial.faults));
 }
 
@@ -61,11 +61,11 @@ std::string fitJsonText(const FitReport& report) {
     const auto& result = report.result;
     const auto *best = result.best(), *above = result.above();
     const juce::var root =
-        JsonObject()
+        log::JsonObject()
             .count("headland_fit", fitJsonVersion)
             .text("headland_version", HEADLAND_VERSION)
-            .add("program", programObject(report.program))
-            .add("settings", settingsObject(report.settings))
+            .add("program", log::programObject(report.program))
+            .add("settings", log::settingsObject(report.settings))
             .add("vary", varyObject(result))
             .add("answer", best == nullptr ? juce::var() : juce::var(best->tenths / perTenth))
             .text("answer_sentence", answerSentence(report))

@@ -4,15 +4,20 @@
 #include "Console/ChartScale.h"
 #include "Console/FitText.h"
 #include "Console/PictureColours.h"
-#include "Console/Text.h"
 #include "Console/TrialChart.h"
 #include "Cut/CutFrame.h"
 #include "Cut/SettingsTable.h"
+#include "Files/Text.h"
 
 #include <cmath>
 #include <functional>
 
 namespace headland::console {
+
+using files::fixed;
+using files::linesPerInch;
+using files::plain;
+using files::sideLength;
 
 namespace {
 

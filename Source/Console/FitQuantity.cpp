@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/FitQuantity.h"
 
-#include "Console/Text.h"
 #include "Cut/SettingsTable.h"
+#include "Files/Text.h"
 
 #include <array>
 #include <cmath>
 
 namespace headland::console {
+
+using files::fixed;
 
 namespace {
 

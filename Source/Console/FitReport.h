@@ -4,12 +4,12 @@
 
 #include "Console/ExitCode.h"
 #include "Console/FitSearch.h"
-#include "Console/ProgramFacts.h"
+#include "Files/ProgramFacts.h"
 
 namespace headland::console {
 
 struct FitReport {
-    ProgramFacts program;
+    files::ProgramFacts program;
     cut::CutSettings settings; ///< as given; the trials differ from them in the varied quantity only
     FitResult result;
 

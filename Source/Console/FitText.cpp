@@ -2,14 +2,22 @@
 #include "Console/FitText.h"
 
 #include "Console/SummaryText.h"
-#include "Console/Text.h"
 #include "Console/TextTable.h"
 #include "Cut/SettingsTable.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
+
+using files::counted;
+using files::diameterText;
+using files::fixed;
+using files::linesPerInch;
+using files::minutesTenths;
+using files::plain;
+using files::sideLength;
 
 namespace {
 
@@ -149,7 +157,7 @@ std::string trialTable(const FitResult& result) {
 
 std::string headText(const FitReport& report) {
     const auto& result = report.result;
-    return labelled("Program", describe(report.program) + ", " + sideLength(report.program.length_s))
+    return labelled("Program", files::describe(report.program) + ", " + sideLength(report.program.length_s))
            + labelled("Disc", std::string(report.settings.discFormat().name))
            + labelled("Varied", std::string(result.quantity->noun) + ", between "
                                     + fixed(result.range.least / perTenth, 1) + " and "

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/FlagLanes.h"
 
-#include "Console/FlagTable.h"
-#include "Console/Text.h"
+#include "Files/Text.h"
+#include "Log/FlagTable.h"
 
 #include <algorithm>
 
 namespace headland::console {
+
+using files::counted;
 
 namespace {
 
@@ -55,10 +57,10 @@ std::string circle(double x, double y) {
            + coordinate(y) + "Z";
 }
 
-std::string outlineOf(MarkShape shape, double x, double y) {
+std::string outlineOf(log::MarkShape shape, double x, double y) {
     constexpr auto a = 0.35; // half the width of a cross' arms
     switch (shape) {
-    case MarkShape::cross:
+    case log::MarkShape::cross:
         return polygon(x, y,
                        {{-1, -1 + a},
                         {-1 + a, -1},
@@ -72,7 +74,7 @@ std::string outlineOf(MarkShape shape, double x, double y) {
                         {-1 + a, 1},
                         {-1, 1 - a},
                         {-a, 0}});
-    case MarkShape::plus:
+    case log::MarkShape::plus:
         return polygon(x, y,
                        {{-a, -1},
                         {a, -1},
@@ -86,25 +88,25 @@ std::string outlineOf(MarkShape shape, double x, double y) {
                         {-1, a},
                         {-1, -a},
                         {-a, -a}});
-    case MarkShape::triangleUp:
+    case log::MarkShape::triangleUp:
         return polygon(x, y, {{0, -1}, {1, 0.9}, {-1, 0.9}});
-    case MarkShape::triangleDown:
+    case log::MarkShape::triangleDown:
         return polygon(x, y, {{0, 1}, {1, -0.9}, {-1, -0.9}});
-    case MarkShape::triangleLeft:
+    case log::MarkShape::triangleLeft:
         return polygon(x, y, {{-1, 0}, {0.9, -1}, {0.9, 1}});
-    case MarkShape::diamond:
+    case log::MarkShape::diamond:
         return polygon(x, y, {{0, -1.1}, {1.1, 0}, {0, 1.1}, {-1.1, 0}});
-    case MarkShape::square:
+    case log::MarkShape::square:
         return polygon(x, y, {{-0.85, -0.85}, {0.85, -0.85}, {0.85, 0.85}, {-0.85, 0.85}});
-    case MarkShape::bar:
+    case log::MarkShape::bar:
         return polygon(x, y, {{-0.35, -1.1}, {0.35, -1.1}, {0.35, 1.1}, {-0.35, 1.1}});
-    case MarkShape::circle:
+    case log::MarkShape::circle:
         return circle(x, y);
     }
     return "";
 }
 
-void drawLane(SvgDrawing& drawing, const Panel& panel, double y, const FlagRow& row, PictureBins bins,
+void drawLane(SvgDrawing& drawing, const Panel& panel, double y, const log::FlagRow& row, PictureBins bins,
               long long passages) {
     const auto perPixel_s = (panel.across.greatest - panel.across.least) / (panel.right() - panel.left());
     drawing.line(panel.left(), y, panel.right(), y, {.stroke = "#d9d9d9"});
@@ -130,7 +132,7 @@ int laneCount(const cut::CutSummary& summary) noexcept {
 void drawFlagLanes(SvgDrawing& drawing, const Panel& panel, PictureBins bins,
                    const cut::CutSummary& summary) {
     auto y = panel.top() + laneHeight_px / 2;
-    for (const auto& row : flagTable()) {
+    for (const auto& row : log::flagTable()) {
         const auto passages = summary.flaggedPassages[cut::indexOf(row.flag)];
         if (passages == 0)
             continue;
@@ -147,7 +149,7 @@ void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins,
         for (const auto& place : places) {
             const auto x1 = panel.across(place.start_s), x2 = panel.across(place.end_s);
             drawing.rectangle(x1, panel.top(), std::max(1.5, x2 - x1), panel.bottom() - panel.top(),
-                              {.fill = flagRow(flag).colour, .fillOpacity = 0.45});
+                              {.fill = log::flagRow(flag).colour, .fillOpacity = 0.45});
         }
     }
 }

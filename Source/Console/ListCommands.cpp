@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/ListCommands.h"
 
-#include "Console/PresetFile.h"
 #include "Console/SummaryText.h"
-#include "Console/Text.h"
 #include "Cut/SettingsTable.h"
+#include "Files/PresetFile.h"
+#include "Files/Text.h"
 
 #include <ostream>
 
 namespace headland::console {
+
+using files::plain;
 
 namespace {
 
@@ -45,8 +47,8 @@ void settingsCommand(std::ostream& out) {
 
 void presetsCommand(std::ostream& out) {
     out << "Presets, as in --preset NAME; a path to a file of your own will do as well:\n";
-    for (const auto& name : builtInPresetNames()) {
-        const auto preset = loadPreset(name);
+    for (const auto& name : files::builtInPresetNames()) {
+        const auto preset = files::loadPreset(name);
         std::string values;
         for (const auto& [key, text] : preset.settings)
             values += (values.empty() ? "" : ", ") + key + "=" + text;

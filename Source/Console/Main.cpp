@@ -4,7 +4,6 @@
 
 #include "Console/CutCommand.h"
 #include "Console/DemoCommand.h"
-#include "Console/Errors.h"
 #include "Console/FitCommand.h"
 #include "Console/FitQuantity.h"
 #include "Console/ListCommands.h"
@@ -12,6 +11,7 @@
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/TuneCommand.h"
+#include "Files/Errors.h"
 
 #pragma GCC diagnostic push // a warning in somebody else's header is not ours to fix
 #pragma GCC diagnostic ignored "-Wall"
@@ -136,7 +136,7 @@ ExitCode run(CLI::App& app, const Arguments& arguments) {
 ExitCode runAndFlush(CLI::App& app, const Arguments& arguments) {
     const auto code = run(app, arguments);
     if (!std::cout.flush())
-        throw OutputError("The result could not be written to standard output; is its disk full?");
+        throw files::OutputError("The result could not be written to standard output; is its disk full?");
     return code;
 }
 
@@ -153,9 +153,9 @@ ExitCode runSayingErrors(CLI::App& app, const Arguments& arguments) {
         return runAndFlush(app, arguments);
     } catch (const Stopped&) {
         return say("Stopped; nothing has been written.", ExitCode::stopped);
-    } catch (const InputError& error) {
+    } catch (const files::InputError& error) {
         return say(error.what(), ExitCode::badInput);
-    } catch (const OutputError& error) {
+    } catch (const files::OutputError& error) {
         return say(error.what(), ExitCode::outputFailed);
     } catch (const std::exception& error) {
         return say(std::string("A fault in headland itself: ") + error.what() + ".", ExitCode::ourFault);

@@ -21,7 +21,7 @@ void OpenOutputs::commit() {
             (*file)->commit();
 }
 
-void writeDrawing(OutputFile& file, const SvgDrawing& drawing) {
+void writeDrawing(files::OutputFile& file, const SvgDrawing& drawing) {
     file.write(pictureFormat(file.path()) == PictureFormat::svg ? drawing.toText() : pngBytes(drawing));
 }
 

@@ -3,9 +3,9 @@
 // put in their places together at the end. One thread.
 #pragma once
 
-#include "Console/OutputFile.h"
 #include "Console/ProgramRequest.h"
 #include "Console/SvgDrawing.h"
+#include "Files/OutputFile.h"
 
 #include <optional>
 
@@ -18,10 +18,10 @@ struct OpenOutputs {
     /// Puts them in their places. Throws OutputError.
     void commit();
 
-    std::optional<OutputFile> csv, json, picture;
+    std::optional<files::OutputFile> csv, json, picture;
 };
 
 /// Writes a drawing in the format that the file's name asks for.
-void writeDrawing(OutputFile& file, const SvgDrawing& drawing);
+void writeDrawing(files::OutputFile& file, const SvgDrawing& drawing);
 
 } // namespace headland::console

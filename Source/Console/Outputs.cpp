@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Outputs.h"
 
-#include "Console/Text.h"
+#include "Files/Text.h"
 
 #include <juce_core/juce_core.h>
 
 #include <filesystem>
 
 namespace headland::console {
+
+using files::printable;
 
 namespace fs = std::filesystem;
 

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Panel.h"
 
-#include "Console/Text.h"
+#include "Files/Text.h"
 
 namespace headland::console {
+
+using files::fixed;
 
 namespace {
 

@@ -5,12 +5,19 @@
 #include "Console/Panel.h"
 #include "Console/PictureColours.h"
 #include "Console/PictureTitle.h"
-#include "Console/Text.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
+
+using files::diameterText;
+using files::fixed;
+using files::linesPerInch;
+using files::minutesSeconds;
+using files::plain;
+using files::sideLength;
 
 namespace {
 

@@ -1,22 +1,24 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SettingsArguments.h"
 
-#include "Console/PresetFile.h"
-#include "Console/Text.h"
 #include "Cut/SettingsTable.h"
+#include "Files/PresetFile.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 #include <string_view>
 
 namespace headland::console {
 
+using files::printable;
+
 namespace {
 
 constexpr std::string_view lengthKey = "side_length_s";
 
 void mergePreset(MergedSettings& merged, const std::string& nameOrFile) {
-    const auto preset = loadPreset(nameOrFile);
-    const auto problems = applyPreset(merged.settings, preset, presetPlace(nameOrFile));
+    const auto preset = files::loadPreset(nameOrFile);
+    const auto problems = files::applyPreset(merged.settings, preset, files::presetPlace(nameOrFile));
     merged.problems.insert(merged.problems.end(), problems.begin(), problems.end());
     for (const auto& value : preset.settings)
         merged.sideLengthGiven |= value.key == lengthKey;

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SummaryText.h"
 
-#include "Console/FlagTable.h"
-#include "Console/Text.h"
+#include "Files/Text.h"
+#include "Log/FlagTable.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,6 +10,17 @@
 #include <vector>
 
 namespace headland::console {
+
+using files::columnsOf;
+using files::counted;
+using files::diameterText;
+using files::fixed;
+using files::linesPerInch;
+using files::minutesSeconds;
+using files::minutesTenths;
+using files::padded;
+using files::plain;
+using files::sideLength;
 
 namespace {
 
@@ -23,7 +34,7 @@ std::string place(const cut::Extreme& extreme) {
 
 std::string programRows(const CutReport& report) {
     const auto& summary = report.summary;
-    return labelled("Program", describe(report.program))
+    return labelled("Program", files::describe(report.program))
            + labelled("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                                   + plain(report.settings.disc_level_db) + " dB")
            + labelled("Side length",
@@ -103,27 +114,28 @@ std::string estimateRow(const CutReport& report) {
 }
 
 std::size_t rank(cut::Flag flag) {
-    return static_cast<std::size_t>(&flagRow(flag) - flagTable().data());
+    return static_cast<std::size_t>(&log::flagRow(flag) - log::flagTable().data());
 }
 
 bool isWorse(const cut::Passage& a, const cut::Passage& b) {
     if (a.flag != b.flag)
         return rank(a.flag) < rank(b.flag);
     if (a.worst.valid && b.worst.valid && a.worst.value != b.worst.value)
-        return flagRow(a.flag).lessIsWorse ? a.worst.value < b.worst.value : a.worst.value > b.worst.value;
+        return log::flagRow(a.flag).lessIsWorse ? a.worst.value < b.worst.value
+                                                : a.worst.value > b.worst.value;
     return a.worst.valid != b.worst.valid ? a.worst.valid : a.start_s < b.start_s;
 }
 
 std::string passageLine(const cut::Passage& passage) {
     return "  " + padded(std::string(cut::name(passage.flag)), labelColumns - 2)
            + padded(minutesTenths(passage.start_s) + " to " + minutesTenths(passage.end_s), 20)
-           + padded(worstText(passage), 22)
+           + padded(log::worstText(passage), 22)
            + (passage.worst.valid ? "diameter " + diameterText(2 * passage.worst.radius_mm) : "") + "\n";
 }
 
 std::string flagCounts(const cut::CutSummary& summary) {
     std::string text;
-    for (const auto& entry : flagTable())
+    for (const auto& entry : log::flagTable())
         if (const auto passages = summary.flaggedPassages[cut::indexOf(entry.flag)]; passages > 0)
             text += (text.empty() ? "" : ", ") + std::to_string(passages) + " "
                     + std::string(cut::name(entry.flag));

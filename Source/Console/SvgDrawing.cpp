@@ -1,9 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SvgDrawing.h"
 
-#include "Console/Text.h"
+#include "Files/Text.h"
 
 namespace headland::console {
+
+using files::fixed;
+using files::plain;
+using files::printable;
 
 namespace {
 

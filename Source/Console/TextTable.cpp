@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TextTable.h"
 
-#include "Console/Text.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 
 namespace headland::console {
+
+using files::columnsOf;
 
 namespace {
 

@@ -42,7 +42,7 @@ private:
 cut::CutSummary cutTrial(const std::string& path, const cut::CutSettings& settings, const StopSignal& stop,
                          const BetweenBlocks& between) {
     stop.check(); // opening a compressed file takes as long as decoding it
-    auto program = ProgramFile::open(path);
+    auto program = files::ProgramFile::open(path);
     cut::SummaryBuilder summary(settings);
     cutProgram(program, settings, summary, between);
     return summary.summary();

@@ -22,7 +22,7 @@ TuneReport tryDelays(const ProgramRequest& request, const CheckedInput& input, P
     auto delays = delaysToTry(input.settings, input.program.sampleRate_hz());
     progress.begin("Cutting at " + std::to_string(delays.trials.size()) + " delays");
     auto summaries = cutTrials(request.program, delays.trials, progress, stop);
-    TuneReport report{factsOf(input.program, request.program),
+    TuneReport report{files::factsOf(input.program, request.program),
                       input.settings,
                       {},
                       delays.asSet,

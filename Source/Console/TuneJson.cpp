@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TuneJson.h"
 
-#include "Console/JsonObject.h"
 #include "Console/TapePath.h"
 #include "Console/TuneText.h"
+#include "Log/JsonObject.h"
 
 #include <cmath>
 
@@ -30,7 +30,7 @@ std::string_view outcomeName(DelayOutcome outcome) {
 }
 
 juce::var tapeObject(double delay_s) {
-    JsonObject object;
+    log::JsonObject object;
     for (const auto& speed : tapeSpeeds)
         object.number(speed.name, tapePath_mm(delay_s, speed));
     return object;
@@ -40,7 +40,7 @@ juce::var trialObject(const TuneReport& report, std::size_t index) {
     const auto& trial = report.trials[index];
     const auto& summary = trial.summary;
     const auto shortIndex = cut::indexOf(Flag::previewShort);
-    return JsonObject()
+    return log::JsonObject()
         .number("delay_s", trial.delay_s)
         .number("turns", trial.turns)
         .add("tape_path_mm", tapeObject(trial.delay_s))
@@ -53,11 +53,11 @@ juce::var trialObject(const TuneReport& report, std::size_t index) {
         .number("end_diameter_mm", summary.endDiameter_mm)
         .truth("fits", summary.fits)
         .number("pitch_mean_um", summary.pitchMean_um)
-        .add("land_least", extremeObject(summary.landLeast, "land_um"))
+        .add("land_least", log::extremeObject(summary.landLeast, "land_um"))
         .count("short_sectors", summary.flaggedSectors[shortIndex])
         .count("short_passages", summary.flaggedPassages[shortIndex])
         .add("shortfall_greatest",
-             trial.isShort() ? extremeObject(summary.shortfallGreatest, "shortfall_um") : juce::var());
+             trial.isShort() ? log::extremeObject(summary.shortfallGreatest, "shortfall_um") : juce::var());
 }
 
 juce::var trialArray(const TuneReport& report) {
@@ -70,7 +70,7 @@ juce::var trialArray(const TuneReport& report) {
 juce::var leftOutArray(const TuneReport& report) {
     juce::Array<juce::var> delays;
     for (const auto& delay : report.leftOut)
-        delays.add(JsonObject().number("delay_s", delay.delay_s).text("reason", delay.reason));
+        delays.add(log::JsonObject().number("delay_s", delay.delay_s).text("reason", delay.reason));
     return delays;
 }
 
@@ -78,7 +78,7 @@ juce::var recommendationObject(const TuneReport& report) {
     const auto& best = report.best();
     const auto next = report.choice.nextLonger;
     const auto saved_mm = next ? best.summary.used_mm - report.trials[*next].summary.used_mm : NAN;
-    return JsonObject()
+    return log::JsonObject()
         .number("delay_s", best.delay_s)
         .number("turns", best.turns)
         .text("outcome", outcomeName(report.choice.outcome))
@@ -91,11 +91,11 @@ juce::var recommendationObject(const TuneReport& report) {
 } // namespace
 
 std::string tuneJson(const TuneReport& report) {
-    const juce::var root = JsonObject()
+    const juce::var root = log::JsonObject()
                                .count("headland_tune", tuneJsonVersion)
                                .text("headland_version", HEADLAND_VERSION)
-                               .add("program", programObject(report.program))
-                               .add("settings", settingsObject(report.settings))
+                               .add("program", log::programObject(report.program))
+                               .add("settings", log::settingsObject(report.settings))
                                .number("turn_s", report.settings.turn_s())
                                .add("recommendation", recommendationObject(report))
                                .add("delays", trialArray(report))

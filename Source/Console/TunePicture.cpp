@@ -3,12 +3,16 @@
 
 #include "Console/PictureColours.h"
 #include "Console/TapePath.h"
-#include "Console/Text.h"
 #include "Console/TuneText.h"
+#include "Files/Text.h"
 
 #include <cmath>
 
 namespace headland::console {
+
+using files::fixed;
+using files::plain;
+using files::sideLength;
 
 namespace {
 

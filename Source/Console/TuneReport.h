@@ -5,15 +5,15 @@
 
 #include "Console/DelayChoice.h"
 #include "Console/DelayList.h"
-#include "Console/ProgramFacts.h"
 #include "Cut/CutSettings.h"
+#include "Files/ProgramFacts.h"
 
 #include <vector>
 
 namespace headland::console {
 
 struct TuneReport {
-    ProgramFacts program;
+    files::ProgramFacts program;
     cut::CutSettings settings;      ///< as given; the trials differ from them in preview_s only
     std::vector<DelayTrial> trials; ///< by rising delay
     std::size_t asSet = 0;          ///< the trial at the delay that was given

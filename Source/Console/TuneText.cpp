@@ -3,13 +3,18 @@
 
 #include "Console/SummaryText.h"
 #include "Console/TapePath.h"
-#include "Console/Text.h"
 #include "Console/TextTable.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
+
+using files::fixed;
+using files::minutesTenths;
+using files::plain;
+using files::sideLength;
 
 namespace {
 
@@ -167,7 +172,7 @@ std::string leftOutRows(const TuneReport& report) {
 }
 
 std::string headRows(const TuneReport& report) {
-    return labelled("Program", describe(report.program) + ", " + sideLength(report.program.length_s))
+    return labelled("Program", files::describe(report.program) + ", " + sideLength(report.program.length_s))
            + labelled("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                                   + plain(report.settings.disc_level_db) + " dB, land "
                                   + plain(report.settings.land_min_um) + " µm")

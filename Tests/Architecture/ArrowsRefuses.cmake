@@ -31,7 +31,7 @@ function(expect name file text outcome)
 endfunction()
 
 expect(Right "Plan/Right.h" "// [x;\n#include \"Groove/Edges.h\"\n#include <vector>\n" PASS "2 includes checked")
-expect(Generated "Console/Right.cpp" "#include \"HeadlandPresets.h\"\n" PASS "1 includes checked")
+expect(Generated "Files/Right.cpp" "#include \"HeadlandPresets.h\"\n" PASS "1 includes checked")
 expect(GeneratedForAnother "Cut/Wrong.cpp" "#include \"HeadlandPresets.h\"\n" FAIL "Source/Cut/Wrong.cpp:1: HeadlandPresets.h")
 expect(Below "Groove/Wrong.h" "#pragma once\n\n#include \"Plan/PitchPlanner.h\"\n" FAIL
     "Source/Groove/Wrong.h:3: Plan/PitchPlanner.h")

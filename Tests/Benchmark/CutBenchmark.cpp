@@ -4,7 +4,7 @@
 // Run by: cmake --build build/release --target benchmark
 
 #include "Cut/CutEngine.h"
-#include "Tests/Console/TestFolder.h"
+#include "Tests/Files/TestFolder.h"
 #include "Tests/Reference/Command.h"
 #include "Tests/Support/Median.h"
 

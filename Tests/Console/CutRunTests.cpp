@@ -5,8 +5,8 @@
 #include "Console/CutRun.h"
 
 #include "Cut/CutEngine.h"
-#include "Tests/Console/SoundFiles.h"
-#include "Tests/Console/TestFolder.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 
@@ -36,7 +36,7 @@ TEST_CASE("A file's frames are the engine's for its samples") {
     writeSound<juce::WavAudioFormat>(folder / "side.wav", sound, 44100, 24);
     const cut::CutSettings settings;
     Kept fromFile, direct;
-    auto program = ProgramFile::open(folder / "side.wav");
+    auto program = files::ProgramFile::open(folder / "side.wav");
     const auto outcome = cutProgram(program, settings, fromFile, goOn);
     cut::CutEngine engine;
     engine.prepare(settings, 44100);
@@ -59,7 +59,7 @@ TEST_CASE("Bad samples are counted, with the place of the first") {
     sound.setSample(1, 33000, std::numeric_limits<float>::infinity());
     writeSound<juce::WavAudioFormat>(folder / "bad.wav", sound, 44100, 32);
     Kept kept;
-    auto program = ProgramFile::open(folder / "bad.wav");
+    auto program = files::ProgramFile::open(folder / "bad.wav");
     const auto outcome = cutProgram(program, cut::CutSettings{}, kept, goOn);
     CHECK(outcome.badSamples == 2);
     CHECK(outcome.firstBadSample_s == Approx(0.5).margin(1e-4));
@@ -70,12 +70,12 @@ TEST_CASE("How far the cut is grows from 0 to 1, also after the program's end, a
     writeSound<juce::WavAudioFormat>(folder / "side.wav", testSound(1, 44100), 44100, 16);
     Kept kept;
     std::vector<double> seen;
-    auto program = ProgramFile::open(folder / "side.wav");
+    auto program = files::ProgramFile::open(folder / "side.wav");
     cutProgram(program, cut::CutSettings{}, kept, [&seen](double fraction) { seen.push_back(fraction); });
     REQUIRE(seen.size() > 10);
     CHECK(seen.front() == 0);
     CHECK(seen.back() == 1);
-    auto again = ProgramFile::open(folder / "side.wav");
+    auto again = files::ProgramFile::open(folder / "side.wav");
     auto calls = 0;
     CHECK_THROWS_WITH(cutProgram(again, cut::CutSettings{}, kept,
                                  [&calls](double) {

@@ -3,10 +3,10 @@
 
 #include "Console/DemoCommand.h"
 
-#include "Console/Errors.h"
 #include "Console/ExitCode.h"
 #include "Demo/DemoProgram.h"
-#include "Tests/Console/TestFolder.h"
+#include "Files/Errors.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 #include <juce_audio_formats/juce_audio_formats.h>
@@ -18,8 +18,8 @@
 #include <vector>
 
 using headland::console::ExitCode;
-using headland::console::OutputError;
 using headland::console::writeDemo;
+using headland::files::OutputError;
 using namespace headland::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::EndsWith;

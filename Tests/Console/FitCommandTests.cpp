@@ -2,9 +2,9 @@
 // `headland fit` as a person runs it, on sides whose answer is a closed form of docs/theory/groove.md, and held against
 // `headland cut` at the answer and a tenth above it.
 
-#include "Tests/Console/SoundFiles.h"
-#include "Tests/Console/TestFolder.h"
 #include "Tests/Console/Tool.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 

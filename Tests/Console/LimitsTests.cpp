@@ -2,7 +2,7 @@
 // What counts as spoilt, how much and where, on summaries gathered from invented frames.
 
 #include "Console/Limits.h"
-#include "Tests/Console/Frames.h"
+#include "Tests/Log/Frames.h"
 
 #include <catch2/catch.hpp>
 

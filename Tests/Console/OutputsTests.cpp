@@ -3,7 +3,7 @@
 
 #include "Console/Outputs.h"
 
-#include "Tests/Console/TestFolder.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 

@@ -6,7 +6,7 @@
 
 #include "Console/PngPicture.h"
 #include "Tests/Console/Drawings.h"
-#include "Tests/Console/Frames.h"
+#include "Tests/Log/Frames.h"
 
 #include <catch2/catch.hpp>
 #include <juce_gui_basics/juce_gui_basics.h>

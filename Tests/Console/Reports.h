@@ -4,7 +4,7 @@
 #pragma once
 
 #include "Console/CutReport.h"
-#include "Tests/Console/Frames.h"
+#include "Tests/Log/Frames.h"
 
 namespace headland::test {
 

@@ -2,9 +2,9 @@
 // The finished tool, run as a person or a script would: exit codes, what is said where, and that nothing is left behind
 // when it fails or is stopped.
 
-#include "Tests/Console/SoundFiles.h"
-#include "Tests/Console/TestFolder.h"
 #include "Tests/Console/Tool.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 #include <juce_graphics/juce_graphics.h>

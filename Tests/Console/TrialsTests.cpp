@@ -5,9 +5,9 @@
 #include "Console/Trials.h"
 
 #include "Console/CutRun.h"
-#include "Console/Errors.h"
-#include "Tests/Console/SoundFiles.h"
-#include "Tests/Console/TestFolder.h"
+#include "Files/Errors.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 
@@ -32,7 +32,7 @@ std::vector<cut::CutSettings> atDelays(const std::vector<double>& delays_s) {
 }
 
 cut::CutSummary alone(const std::string& path, const cut::CutSettings& settings) {
-    auto program = ProgramFile::open(path);
+    auto program = files::ProgramFile::open(path);
     cut::SummaryBuilder summary(settings);
     cutProgram(program, settings, summary, [](double) {});
     return summary.summary();
@@ -63,7 +63,7 @@ TEST_CASE("No trials give no summaries", "[trials]") {
 TEST_CASE("A file that cannot be read is told on the caller's thread", "[trials]") {
     Progress progress(false);
     const StopSignal stop;
-    CHECK_THROWS_AS(cutTrials("nowhere.wav", atDelays({1.8, 0.9, 3.6}), progress, stop), InputError);
+    CHECK_THROWS_AS(cutTrials("nowhere.wav", atDelays({1.8, 0.9, 3.6}), progress, stop), files::InputError);
 }
 
 TEST_CASE("A stop ends all trials promptly", "[trials]") {

@@ -2,9 +2,9 @@
 // `headland tune`, run as a person would: what it says, its outputs, its exit codes, and that each of its delays is the
 // cut that `headland cut` makes at that delay.
 
-#include "Tests/Console/SoundFiles.h"
-#include "Tests/Console/TestFolder.h"
 #include "Tests/Console/Tool.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
 
 #include <catch2/catch.hpp>
 #include <juce_graphics/juce_graphics.h>

@@ -4,7 +4,7 @@
 // them is good for against the analogue curve (groove model, 1, measured).
 #include "Groove/RecordingCharacteristic.h"
 #include "Groove/WallFilter.h"
-#include "Tests/Console/TestFolder.h"
+#include "Tests/Files/TestFolder.h"
 #include "Tests/Groove/Response.h"
 #include "Tests/Reference/Command.h"
 

@@ -2,8 +2,8 @@
 // Real recorded music: the first pieces of Debian's package singularity-music that fill a side, put together by sox and
 // cut by the finished tool. At one turn of preview nothing may meet; at a quarter turn, under which the groove model (4)
 // says every controller must fail somewhere, the report must say so.
-#include "Tests/Console/TestFolder.h"
 #include "Tests/Console/Tool.h"
+#include "Tests/Files/TestFolder.h"
 #include "Tests/Reference/Command.h"
 
 #include <algorithm>

@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Files/PresetFile.h"
+
+#include "Cut/SettingsTable.h"
+#include "Files/Text.h"
+#include "HeadlandPresets.h"
+
+#include <juce_core/juce_core.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+namespace headland::files {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::uintmax_t sizeMax_bytes = 1 << 20;
+constexpr auto bracketsMax = 100; // JUCE's reader calls itself at every bracket; a preset needs two
+
+/// A JSON number as text that reads back to the same bits.
+std::string shortest(double value) {
+    std::array<char, 40> text{};
+    return {text.data(), std::to_chars(text.data(), text.data() + text.size(), value).ptr};
+}
+
+bool isNumber(const juce::var& value) {
+    return value.isInt() || value.isInt64() || value.isDouble();
+}
+
+/// Takes one key and its value, or says what is wrong with them.
+void readSetting(Preset& preset, const std::string& key, const juce::var& value, const std::string& where) {
+    const auto problem = [&](const std::string& what) { preset.problems.push_back(where + ": " + what); };
+    if (cut::findSetting(key) == nullptr)
+        return problem("'" + printable(key) + "' is not a setting; 'headland settings' lists them all.");
+    const auto wantsText = key == "format";
+    if (wantsText && !value.isString())
+        return problem("format must be text, such as \"30cm-33\".");
+    if (!wantsText && !isNumber(value))
+        return problem(key + " must be a plain number, without quotes.");
+    preset.settings.push_back({key, wantsText ? value.toString().toStdString() : shortest(value)});
+}
+
+/// Whether the version is one this tool reads.
+void checkVersion(Preset& preset, const juce::var& version, const std::string& where) {
+    if (!isNumber(version))
+        preset.problems.push_back(where + " is not a preset: \"headland_preset\": "
+                                  + std::to_string(presetVersion) + " is missing.");
+    else if (static_cast<double>(version) > presetVersion)
+        preset.problems.push_back(where + ": headland_preset is " + version.toString().toStdString()
+                                  + ", and this tool reads up to " + std::to_string(presetVersion)
+                                  + "; use a newer headland.");
+    else if (static_cast<double>(version) != presetVersion)
+        preset.problems.push_back(where + ": headland_preset is " + version.toString().toStdString()
+                                  + "; it must be " + std::to_string(presetVersion) + ".");
+}
+
+/// Takes the text member `key` if it is there.
+std::string readText(Preset& preset, const juce::var& value, const char* key, const std::string& where) {
+    if (!value.isString() && !value.isVoid())
+        preset.problems.push_back(where + ": " + key + " must be text.");
+    return printable(value.toString().toStdString());
+}
+
+void readMembers(Preset& preset, const juce::DynamicObject& object, const std::string& where) {
+    const auto& members = const_cast<juce::DynamicObject&>(object).getProperties();
+    for (const auto& [name, value] : members)
+        if (name.toString() != "headland_preset" && name.toString() != "name" && name.toString() != "about"
+            && name.toString() != "settings")
+            preset.problems.push_back(where + ": '" + printable(name.toString().toStdString())
+                                      + "' has no meaning beside name, about and settings; take it out.");
+    preset.name = readText(preset, members["name"], "name", where);
+    preset.about = readText(preset, members["about"], "about", where);
+    auto* settings = members["settings"].getDynamicObject();
+    if (settings == nullptr) {
+        preset.problems.push_back(where + ": settings must be there, as {\"key\": value}.");
+        return;
+    }
+    for (const auto& [key, value] : settings->getProperties())
+        readSetting(preset, key.toString().toStdString(), value, where);
+}
+
+Preset refused(const std::string& problem) {
+    Preset preset;
+    preset.problems.push_back(problem);
+    return preset;
+}
+
+/// Place of the built-in preset in the program's list of resources, -1 when there is none.
+int builtInIndex(const std::string& name) {
+    for (int i = 0; i < presets::namedResourceListSize; ++i)
+        if (fs::path(presets::originalFilenames[i]).stem() == name)
+            return i;
+    return -1;
+}
+
+Preset loadFile(const std::string& path) {
+    const auto where = presetPlace(path);
+    std::error_code error;
+    if (!fs::exists(path, error))
+        return refused("There is no preset '" + printable(path)
+                       + "', neither built in ('headland presets' lists those) nor as a file.");
+    if (!fs::is_regular_file(path, error))
+        return refused(where + " is not a file.");
+    std::ifstream file(path, std::ios::binary);
+    if (!file)
+        return refused(where + " cannot be read; check its permissions.");
+    if (fs::file_size(path, error) > sizeMax_bytes)
+        return refused(where + " is over a megabyte and no preset.");
+    return parsePreset({std::istreambuf_iterator<char>(file), {}}, where);
+}
+
+} // namespace
+
+Preset parsePreset(const std::string& json, const std::string& where) {
+    const auto brackets =
+        std::count(json.begin(), json.end(), '[') + std::count(json.begin(), json.end(), '{');
+    if (brackets > bracketsMax
+        || !juce::CharPointer_UTF8::isValidString(json.data(), static_cast<int>(json.size())))
+        return refused(where + " is not a preset: too deep for one, or not UTF-8 text.");
+    juce::var parsed;
+    const auto outcome =
+        juce::JSON::parse(juce::String::fromUTF8(json.data(), static_cast<int>(json.size())), parsed);
+    if (outcome.failed())
+        return refused(where + " is not JSON (line:column "
+                       + printable(outcome.getErrorMessage().toStdString()) + ").");
+    const auto* object = parsed.getDynamicObject();
+    if (object == nullptr)
+        return refused(where + " is not a preset: it must be one {…}.");
+    Preset preset;
+    checkVersion(preset, object->getProperty("headland_preset"), where);
+    if (preset.problems.empty()) // a newer version may mean anything by its members
+        readMembers(preset, *object, where);
+    return preset;
+}
+
+std::vector<std::string> builtInPresetNames() {
+    std::vector<std::string> names;
+    for (int i = 0; i < presets::namedResourceListSize; ++i)
+        names.push_back(fs::path(presets::originalFilenames[i]).stem());
+    std::sort(names.begin(), names.end());
+    return names;
+}
+
+Preset loadPreset(const std::string& nameOrFile) {
+    const auto index = builtInIndex(nameOrFile);
+    if (index < 0)
+        return loadFile(nameOrFile);
+    auto size_bytes = 0;
+    const auto* data = presets::getNamedResource(presets::namedResourceList[index], size_bytes);
+    return parsePreset({data, static_cast<std::size_t>(size_bytes)}, presetPlace(nameOrFile));
+}
+
+std::vector<std::string> applyPreset(cut::CutSettings& settings, const Preset& preset,
+                                     const std::string& where) {
+    auto problems = preset.problems;
+    auto ordered = preset.settings;
+    std::stable_partition(ordered.begin(), ordered.end(),
+                          [](const auto& value) { return value.key == "format"; });
+    for (const auto& [key, text] : ordered)
+        if (const auto problem = cut::setFromText(settings, key, text))
+            problems.push_back(where + ": " + *problem);
+    return problems;
+}
+
+std::string presetPlace(const std::string& nameOrFile) {
+    return (builtInIndex(nameOrFile) < 0 ? "preset file " : "preset ") + printable(nameOrFile);
+}
+
+} // namespace headland::files

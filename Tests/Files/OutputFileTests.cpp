@@ -1,0 +1,348 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Output files: whole or not there; an older file stays until the new one is whole; what cannot be written is said
+// before the work starts, and a full disk when it happens.
+
+#include "Files/OutputFile.h"
+
+#include "Files/Errors.h"
+#include "Files/OutputFileStream.h"
+#include "Tests/Files/SoundFiles.h"
+#include "Tests/Files/TestFolder.h"
+
+#include <catch2/catch.hpp>
+
+#include <csignal>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+using headland::files::OutputError;
+using headland::files::OutputFile;
+using headland::files::OutputFileStream;
+using namespace headland::test;
+using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
+
+namespace {
+
+/// The sentence with which a place is refused before anything is written; empty if it is taken.
+std::string refusalOf(const std::string& path) {
+    try {
+        OutputFile file(path);
+    } catch (const OutputError& error) {
+        return error.what();
+    }
+    return {};
+}
+
+void requireRefusal(const std::string& path, const std::string& trouble) {
+    const auto text = refusalOf(path);
+    INFO(text);
+    CHECK_THAT(text, Contains('"' + path + '"'));
+    CHECK_THAT(text, Contains(trouble));
+    CHECK_THAT(text, EndsWith("."));
+}
+
+/// Runs `work` in a child process and returns what it said: for what may not be done to the process of the tests.
+std::string inChild(const std::function<std::string()>& work) {
+    int channel[2];
+    REQUIRE(::pipe(channel) == 0);
+    const pid_t child = ::fork();
+    if (child == 0) {
+        const auto text = work();
+        const auto sent_bytes = ::write(channel[1], text.data(), text.size());
+        ::_exit(sent_bytes == static_cast<ssize_t>(text.size()) ? 0 : 1);
+    }
+    ::close(channel[1]);
+    std::string text(4000, '\0');
+    const auto got_bytes = ::read(channel[0], text.data(), text.size());
+    ::close(channel[0]);
+    int status = 0;
+    ::waitpid(child, &status, 0);
+    REQUIRE(got_bytes >= 0);
+    text.resize(static_cast<size_t>(got_bytes));
+    return text;
+}
+
+/// From here on this process's files may not grow beyond the limit: a full disk, as far as a program can tell.
+void limitFileSize(rlim_t limit_bytes) {
+    std::signal(SIGXFSZ, SIG_IGN);                  // then write() fails with EFBIG, as it would with ENOSPC
+    const rlimit limit{limit_bytes, RLIM_INFINITY}; // the second: how far it may be raised again
+    ::setrlimit(RLIMIT_FSIZE, &limit);
+}
+
+} // namespace
+
+TEST_CASE("An output file is in its place, whole, after commit and not before") {
+    const TestFolder folder;
+    const auto path = folder / "log.csv";
+    std::string expected;
+    {
+        OutputFile file(path);
+        CHECK(file.path() == path);
+        for (int line = 0; line < 20000; ++line) { // several buffers full
+            const auto text = std::to_string(line) + ",3.14\r\n";
+            expected += text;
+            file.write(text);
+            REQUIRE(file.position_bytes() == static_cast<std::int64_t>(expected.size()));
+        }
+        const std::string great(200000, 'x'); // more than a buffer at once
+        expected += great;
+        file.write(great);
+        CHECK_FALSE(std::filesystem::exists(path));
+        file.commit();
+        CHECK(contentOf(path) == expected);
+    }
+    CHECK(contentOf(path) == expected);
+    CHECK(folder.count() == 1);
+}
+
+TEST_CASE("A place in an output file can be gone back to and written again") {
+    const TestFolder folder;
+    OutputFile file(folder / "log.csv");
+    file.write("0123456789");
+    file.seek(2);
+    CHECK(file.position_bytes() == 2);
+    file.write("ab");
+    CHECK(file.position_bytes() == 4);
+    file.seek(10);
+    file.write("end");
+    file.commit();
+    CHECK(contentOf(folder / "log.csv") == "01ab456789end");
+}
+
+TEST_CASE("An output file without commit leaves the folder as it was") {
+    const TestFolder folder;
+    put(folder / "old.csv", "older");
+    {
+        OutputFile replacing(folder / "old.csv");
+        replacing.write(std::string(100000, 'x'));
+        OutputFile fresh(folder / "new.csv");
+        fresh.write("newer");
+        CHECK(folder.count() == 3);
+        CHECK(contentOf(folder / "old.csv") == "older");
+    }
+    CHECK(folder.count() == 1);
+    CHECK(contentOf(folder / "old.csv") == "older");
+}
+
+TEST_CASE("An output file replaces an older one and keeps its permissions") {
+    const TestFolder folder;
+    const auto path = folder / "old.csv";
+    put(path, "older and longer");
+    REQUIRE(::chmod(path.c_str(), 0640) == 0);
+    OutputFile file(path);
+    file.write("newer");
+    file.commit();
+    CHECK(contentOf(path) == "newer");
+    CHECK(std::filesystem::status(path).permissions() == static_cast<std::filesystem::perms>(0640));
+}
+
+TEST_CASE("A new output file has the permissions of any new file") {
+    const TestFolder folder;
+    const auto mask = ::umask(027);
+    OutputFile file(folder / "new.csv");
+    ::umask(mask);
+    file.commit();
+    CHECK(std::filesystem::status(folder / "new.csv").permissions()
+          == static_cast<std::filesystem::perms>(0640));
+}
+
+TEST_CASE("An output file that is a link replaces what the link points to") {
+    const TestFolder folder;
+    std::filesystem::create_directory(folder / "elsewhere");
+    put(folder / "elsewhere/real.csv", "older");
+    std::filesystem::create_symlink("elsewhere/real.csv", folder / "link.csv");
+    OutputFile file(folder / "link.csv");
+    file.write("newer");
+    file.commit();
+    CHECK(std::filesystem::is_symlink(folder / "link.csv"));
+    CHECK(contentOf(folder / "elsewhere/real.csv") == "newer");
+}
+
+TEST_CASE("Two output files of the same name do not disturb each other, the last one stays") {
+    const TestFolder folder;
+    OutputFile first(folder / "log.csv");
+    OutputFile second(folder / "log.csv");
+    first.write("first");
+    second.write("second");
+    first.commit();
+    CHECK(contentOf(folder / "log.csv") == "first");
+    second.commit();
+    CHECK(contentOf(folder / "log.csv") == "second");
+    CHECK(folder.count() == 1);
+}
+
+TEST_CASE("A file that is in its place leaves the next one of the same name alone") {
+    const TestFolder folder;
+    auto first = std::make_unique<OutputFile>(folder / "log.csv");
+    first->commit();
+    OutputFile second(folder / "log.csv"); // may have the temporary name the first one had
+    second.write("second");
+    first.reset();
+    REQUIRE_NOTHROW(second.commit());
+    CHECK(contentOf(folder / "log.csv") == "second");
+}
+
+TEST_CASE("An output file can be moved, and what it was moved from lets it be") {
+    const TestFolder folder;
+    auto file = std::make_unique<OutputFile>(folder / "log.csv");
+    file->write("one ");
+    OutputFile moved(std::move(*file));
+    file.reset();
+    moved.write("two");
+    CHECK(moved.position_bytes() == 7);
+    REQUIRE_NOTHROW(moved.commit());
+    CHECK(contentOf(folder / "log.csv") == "one two");
+}
+
+TEST_CASE("Places that cannot be written are refused before the work starts") {
+    const TestFolder folder;
+    requireRefusal(folder / "nowhere/log.csv", "there is no folder \"" + (folder / "nowhere") + '"');
+    requireRefusal(folder.path().string(), "it is a folder");
+    requireRefusal(folder.path().string() + "/", "");
+    put(folder / "file", "not a folder");
+    requireRefusal(folder / "file/log.csv", "there is no folder");
+    requireRefusal("/dev/null", "it is a pipe or a device");
+    REQUIRE(::mkfifo((folder / "pipe").c_str(), 0600) == 0);
+    requireRefusal(folder / "pipe", "it is a pipe or a device");
+    std::filesystem::create_symlink("round", folder / "round");
+    requireRefusal(folder / "round", "the link cannot be followed");
+    requireRefusal(folder / std::string(300, 'x'), "File name too long");
+    requireRefusal("", "a file name is missing");
+    CHECK(folder.count() == 3);
+}
+
+TEST_CASE("A folder that may not be written is refused with the system's reason") {
+    const TestFolder folder;
+    std::filesystem::permissions(folder.path(), static_cast<std::filesystem::perms>(0555));
+    const auto text = inChild([&]() -> std::string {
+        constexpr uid_t nobody = 65534; // root may write everywhere
+        if (::geteuid() == 0 && ::setuid(nobody) != 0)
+            return "the child is still root";
+        return refusalOf(folder / "log.csv");
+    });
+    CHECK_THAT(text, Contains(folder / "log.csv") && Contains("Permission denied") && EndsWith("."));
+}
+
+TEST_CASE("A full disk is reported while writing, and the older file stays") {
+    const TestFolder folder;
+    put(folder / "log.csv", "older");
+    const auto text = inChild([&]() -> std::string {
+        limitFileSize(100000);
+        try {
+            OutputFile file(folder / "log.csv");
+            for (int block = 0; block < 100; ++block)
+                file.write(std::string(10000, 'x'));
+            return "all was written";
+        } catch (const OutputError& error) {
+            return error.what();
+        }
+    });
+    CHECK_THAT(text, Contains(folder / "log.csv") && Contains("File too large") && EndsWith("."));
+    CHECK(contentOf(folder / "log.csv") == "older");
+    CHECK(folder.count() == 1);
+}
+
+TEST_CASE("A full disk is reported by commit when all was still in the buffer") {
+    const TestFolder folder;
+    const auto text = inChild([&]() -> std::string {
+        limitFileSize(1000);
+        try {
+            OutputFile file(folder / "log.csv");
+            file.write(std::string(2000, 'x'));
+            file.commit();
+            return "all was written";
+        } catch (const OutputError& error) {
+            return error.what();
+        }
+    });
+    CHECK_THAT(text, Contains(folder / "log.csv") && Contains("File too large"));
+    CHECK(folder.count() == 0);
+}
+
+TEST_CASE("Commit reports a place that is taken by a folder meanwhile, and a folder that is gone") {
+    const TestFolder folder;
+    {
+        OutputFile file(folder / "log.csv");
+        std::filesystem::create_directory(folder / "log.csv");
+        CHECK_THROWS_WITH(file.commit(), Contains(folder / "log.csv") && Contains("Is a directory"));
+    }
+    CHECK(folder.count() == 1);
+
+    std::filesystem::create_directory(folder / "short-lived");
+    OutputFile file(folder / "short-lived/log.csv");
+    std::filesystem::remove_all(folder / "short-lived");
+    CHECK_THROWS_WITH(file.commit(), Contains("No such file or directory"));
+}
+
+TEST_CASE("Writing after commit is a mistake of the program") {
+    const TestFolder folder;
+    OutputFile file(folder / "log.csv");
+    file.commit();
+    CHECK_THROWS_AS(file.write("late"), std::logic_error);
+}
+
+TEST_CASE("A JUCE writer through an output file gives the same file as JUCE alone, header completed") {
+    const TestFolder folder;
+    const auto sound = testSound(2, 100000);
+    writeSound<juce::WavAudioFormat>(folder / "juce.wav", sound, 48000, 24);
+
+    OutputFile file(folder / "ours.wav");
+    {
+        const std::unique_ptr<juce::AudioFormatWriter> writer(
+            juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
+        REQUIRE(writer != nullptr);
+        REQUIRE(writer->writeFromAudioSampleBuffer(sound, 0, sound.getNumSamples()));
+    }
+    file.commit();
+    CHECK(contentOf(folder / "ours.wav").size() > 600000);
+    CHECK(contentOf(folder / "ours.wav") == contentOf(folder / "juce.wav"));
+}
+
+TEST_CASE("A full disk behind a JUCE writer is thrown by commit") {
+    const TestFolder folder;
+    const auto text = inChild([&]() -> std::string {
+        limitFileSize(100000);
+        OutputFile file(folder / "side.wav");
+        {
+            const std::unique_ptr<juce::AudioFormatWriter> writer(
+                juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
+            writer->writeFromAudioSampleBuffer(testSound(2, 100000), 0, 100000);
+        }
+        try {
+            file.commit();
+            return "all was written";
+        } catch (const OutputError& error) {
+            return error.what();
+        }
+    });
+    CHECK_THAT(text, Contains(folder / "side.wav") && Contains("File too large"));
+    CHECK(folder.count() == 0);
+}
+
+TEST_CASE("After a failure the file stays failed, even if there is room again: it has a hole") {
+    const TestFolder folder;
+    const auto text = inChild([&]() -> std::string {
+        limitFileSize(100000);
+        OutputFile file(folder / "log.csv");
+        std::string said;
+        for (const bool isCommit : {false, false, true}) {
+            try {
+                isCommit ? file.commit() : file.write(std::string(200000, 'x'));
+                said += "done ";
+            } catch (const OutputError&) {
+                said += "failed ";
+            }
+            limitFileSize(RLIM_INFINITY);
+        }
+        OutputFileStream stream(file);
+        return said + (stream.setPosition(0) || stream.write("x", 1) ? "done" : "failed");
+    });
+    CHECK(text == "failed failed failed failed");
+    CHECK_FALSE(std::filesystem::exists(folder / "log.csv"));
+}
