@@ -2,6 +2,8 @@
 #include "Files/PresetFile.h"
 
 #include "Cut/SettingsTable.h"
+#include "Files/Errors.h"
+#include "Files/OutputFile.h"
 #include "Files/Text.h"
 #include "HeadlandPresets.h"
 
@@ -27,6 +29,18 @@ constexpr auto bracketsMax = 100; // JUCE's reader calls itself at every bracket
 std::string shortest(double value) {
     std::array<char, 40> text{};
     return {text.data(), std::to_chars(text.data(), text.data() + text.size(), value).ptr};
+}
+
+/// The same, such that JUCE's reader of JSON gives the same bits: of a long number that begins with zeros it drops the
+/// last figures, which it does not do if there is an exponent.
+std::string jsonNumber(double value) {
+    const auto text = shortest(value);
+    if (static_cast<double>(juce::JSON::fromString(juce::String(text))) == value)
+        return text;
+    std::array<char, 40> withExponent{};
+    auto* const end = withExponent.data() + withExponent.size();
+    return {withExponent.data(),
+            std::to_chars(withExponent.data(), end, value, std::chars_format::scientific).ptr};
 }
 
 bool isNumber(const juce::var& value) {
@@ -83,6 +97,11 @@ void readMembers(Preset& preset, const juce::DynamicObject& object, const std::s
     }
     for (const auto& [key, value] : settings->getProperties())
         readSetting(preset, key.toString().toStdString(), value, where);
+}
+
+/// Text as a JSON string, in its quotes.
+std::string quoted(const std::string& text) {
+    return juce::JSON::toString(juce::var(juce::String::fromUTF8(printable(text).c_str()))).toStdString();
 }
 
 Preset refused(const std::string& problem) {
@@ -166,6 +185,30 @@ std::vector<std::string> applyPreset(cut::CutSettings& settings, const Preset& p
         if (const auto problem = cut::setFromText(settings, key, text))
             problems.push_back(where + ": " + *problem);
     return problems;
+}
+
+std::string presetText(const cut::CutSettings& settings, const std::string& name, const std::string& about) {
+    std::string
+        members; // put together here: JUCE's writer of numbers keeps 15 figures, a setting can need 17
+    for (const auto& setting : cut::settingsTable())
+        members += (members.empty() ? "" : ",\n") + std::string(8, ' ') + quoted(std::string(setting.key))
+                   + ": "
+                   + (setting.key == "format" ? quoted(cut::getText(settings, setting))
+                                              : jsonNumber(cut::getNumber(settings, setting)));
+    return "{\n    \"headland_preset\": " + std::to_string(presetVersion) + ",\n    \"name\": " + quoted(name)
+           + ",\n    \"about\": " + quoted(about) + ",\n    \"settings\": {\n" + members + "\n    }\n}\n";
+}
+
+void writePreset(const std::string& path, const cut::CutSettings& settings, const std::string& name,
+                 const std::string& about) {
+    OutputFile file(path);
+    const auto text = presetText(settings, name, about);
+    cut::CutSettings again;
+    const auto where = "preset file " + printable(path);
+    if (const auto problems = applyPreset(again, parsePreset(text, where), where); !problems.empty())
+        throw OutputError("The preset is not written, as it could not be read again: " + problems.front());
+    file.write(text);
+    file.commit();
 }
 
 std::string presetPlace(const std::string& nameOrFile) {

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Presets: named groups of settings in JSON, {"headland_preset": 1, "name": …, "about": …, "settings": {key: value}}.
-// The ones in Presets/ travel inside the program and are asked for by the name of their file; others by their path. What
-// is wrong with one is said in sentences that name preset and key. Not for the audio thread.
+// Presets, read and written: named groups of settings in JSON,
+// {"headland_preset": 1, "name": …, "about": …, "settings": {key: value}}. The ones in Presets/ travel inside the program
+// and are asked for by the name of their file; others by their path. What is wrong with one is said in sentences that
+// name preset and key. Not for the audio thread.
 #pragma once
 
 #include "Cut/CutSettings.h"
@@ -39,6 +40,15 @@ Preset loadPreset(const std::string& nameOrFile);
 /// to cut::validate().
 std::vector<std::string> applyPreset(cut::CutSettings& settings, const Preset& preset,
                                      const std::string& where);
+
+/// A preset file's text, in the layout parsePreset() reads: every setting by its key, with as many figures as it takes,
+/// so that it reads back to the same bits. Name and about become printable().
+std::string presetText(const cut::CutSettings& settings, const std::string& name, const std::string& about);
+
+/// Writes that text to a file, which is there whole or not at all; an older file of the name is replaced. Throws
+/// OutputError when it cannot be written, or could not be read again (a value that is no number).
+void writePreset(const std::string& path, const cut::CutSettings& settings, const std::string& name,
+                 const std::string& about);
 
 /// How a preset asked for as `nameOrFile` is called in a sentence.
 std::string presetPlace(const std::string& nameOrFile);

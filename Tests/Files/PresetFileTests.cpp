@@ -5,16 +5,20 @@
 #include "Files/PresetFile.h"
 
 #include "Cut/SettingsTable.h"
+#include "Files/Errors.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Support/Random.h"
 
 #include <catch2/catch.hpp>
 
+#include <limits>
 #include <set>
 
 using namespace headland;
 using namespace headland::files;
 using namespace headland::test;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 using Catch::Matchers::StartsWith;
 
 namespace {
@@ -39,6 +43,14 @@ std::string withSettings(const std::string& settings) {
 cut::CutSettings settingsOf(const std::string& name) {
     cut::CutSettings settings;
     REQUIRE(applyPreset(settings, loadPreset(name), presetPlace(name)).empty());
+    return settings;
+}
+
+/// Every setting somewhere in its range, most of them with all the figures a double has.
+cut::CutSettings anySettings(Random& random) {
+    cut::CutSettings settings;
+    for (const auto& setting : cut::settingsTable())
+        cut::setNumber(settings, setting, random.between(setting.least, setting.greatest));
     return settings;
 }
 
@@ -169,4 +181,59 @@ TEST_CASE("A preset that cannot be read is refused in words") {
     CHECK_THAT(problem(folder.path().string()), Contains("is not a file"));
     put(folder / "big.json", std::string((1 << 20) + 1, ' '));
     CHECK_THAT(problem(folder / "big.json"), Contains("over a megabyte"));
+}
+
+TEST_CASE("A written preset reads back to the same bits, every setting of it") {
+    const TestFolder folder;
+    Random random(5);
+    for (auto round = 0; round < 50; ++round) {
+        const auto written = anySettings(random);
+        writePreset(folder / "mine.json", written, "Mine", "For a test.");
+        const auto preset = loadPreset(folder / "mine.json");
+        REQUIRE(preset.settings.size() == cut::settingsTable().size());
+        cut::CutSettings read;
+        REQUIRE(applyPreset(read, preset, "mine").empty());
+        for (const auto& setting : cut::settingsTable()) {
+            INFO(setting.key << " " << cut::getText(written, setting));
+            CHECK(cut::getNumber(read, setting) == cut::getNumber(written, setting));
+        }
+    }
+    CHECK(folder.count() == 1);
+}
+
+TEST_CASE("A written preset is laid out as the supplied ones, name and about as they were given") {
+    const std::string name = "Späte \"Pressung\" {1}", about = "Land in µm.\tA\\B";
+    const auto text = presetText({}, name, about);
+    CHECK_THAT(text, StartsWith("{\n    \"headland_preset\": 1,\n    \"name\": \""));
+    CHECK_THAT(text, Contains("\n    \"settings\": {\n        \"format\": \"30cm-33\",\n"));
+    CHECK_THAT(text, Contains("\n        \"land_min_um\": 12,\n"));
+    CHECK_THAT(text, EndsWith("\n    }\n}\n"));
+    const auto preset = parse(text);
+    CHECK(preset.problems.empty());
+    CHECK(preset.name == name);
+    CHECK(preset.about
+          == "Land in µm.\xef\xbf\xbd"
+             "A\\B"); // a tab is no text
+}
+
+TEST_CASE("A preset of a newer version is refused, whatever it holds") {
+    auto text = presetText({}, "Mine", "For a test.");
+    const std::string version = "\"headland_preset\": 1";
+    text.replace(text.find(version), version.size(), "\"headland_preset\": 2");
+    CHECK_THAT(problemOf(text), Contains("headland_preset is 2") && Contains("use a newer headland"));
+}
+
+TEST_CASE("A preset that cannot be written is refused in words, and an older one stays") {
+    const TestFolder folder;
+    CHECK_THROWS_WITH(writePreset(folder / "none/mine.json", {}, "", ""), Contains("there is no folder"));
+    CHECK_THROWS_WITH(writePreset(folder.path().string(), {}, "", ""), Contains("it is a folder"));
+    CHECK_THROWS_WITH(writePreset("/proc/mine.json", {}, "", ""), Contains("a folder you may write to"));
+    put(folder / "mine.json", "older");
+    cut::CutSettings notANumber;
+    notANumber.land_min_um = std::numeric_limits<double>::quiet_NaN();
+    CHECK_THROWS_AS(writePreset(folder / "mine.json", notANumber, "", ""), OutputError);
+    CHECK_THROWS_WITH(writePreset(folder / "mine.json", {}, std::string(200, '{'), ""),
+                      Contains("read again"));
+    CHECK(contentOf(folder / "mine.json") == "older");
+    CHECK(folder.count() == 1);
 }
