@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// See Processor.h.
-
 #include "Plugin/Processor.h"
 
-#include "Cut/SettingsTable.h"
-
-#include <memory>
+#include "Files/PresetFile.h"
+#include "Plugin/MidiCues.h"
 
 namespace headland::plugin {
 
@@ -15,106 +12,211 @@ bool isProgramLayout(const juce::AudioChannelSet& channels) {
     return channels == juce::AudioChannelSet::mono() || channels == juce::AudioChannelSet::stereo();
 }
 
-juce::String juceText(std::string_view text) {
-    return juce::String::fromUTF8(text.data(), static_cast<int>(text.size()));
-}
-
-/// The parameter of a setting: key, label, unit, range and default from the settings table.
-std::unique_ptr<juce::AudioParameterFloat> parameterOf(std::string_view key) {
-    const auto& setting = *cut::findSetting(key);
-    const juce::NormalisableRange<float> range(static_cast<float>(setting.least),
-                                               static_cast<float>(setting.greatest));
-    return std::make_unique<juce::AudioParameterFloat>(
-        juce::ParameterID(juceText(setting.key), 1), juceText(setting.label), range,
-        static_cast<float>(cut::getNumber({}, setting)),
-        juce::AudioParameterFloatAttributes().withLabel(juceText(setting.unit)));
-}
-
-/// Gives the processor a parameter to own.
-juce::AudioParameterFloat& added(juce::AudioProcessor& processor,
-                                 std::unique_ptr<juce::AudioParameterFloat> parameter) {
-    auto& reference = *parameter;
-    processor.addParameter(parameter.release());
-    return reference;
+/// A rate that nothing can be cut at: the program goes through as it is, the control output stays at rest.
+void rest(const LiveIo& io, int count, const LiveSettings& live) noexcept {
+    if (io.controlPitch == nullptr)
+        return;
+    std::fill_n(io.controlPitch, count, static_cast<float>(live.pitchScale().rest()));
+    std::fill_n(io.controlDepth, count, static_cast<float>(live.depthScale().rest()));
 }
 
 } // namespace
 
-Processor::Processor()
+Processor::Processor(MakeEditor make)
     : AudioProcessor(BusesProperties()
                          .withInput("Program", juce::AudioChannelSet::stereo(), true)
                          .withInput("Preview", juce::AudioChannelSet::stereo(), false)
                          .withOutput("Program", juce::AudioChannelSet::stereo(), true)
                          .withOutput("Control", juce::AudioChannelSet::stereo(), false)),
-      discLevel_db(added(*this, parameterOf("disc_level_db"))) {}
-
-const juce::String Processor::getName() const {
-    return "Headland";
+      makeEditor(std::move(make)),
+      parameters(*this),
+      presets(files::builtInPresetNames()),
+      service_(link, parameters, [this] { triggerAsyncUpdate(); }) {
+    tellOverOsc();
 }
 
-bool Processor::acceptsMidi() const {
-    return true;
-}
-
-bool Processor::producesMidi() const {
-    return false;
+Processor::~Processor() {
+    audioSide.liftFor(handoff::CutEnd::stopped);
+    service_.stop();
+    cancelPendingUpdate();
 }
 
 double Processor::getTailLengthSeconds() const {
-    return 0.0;
+    return getSampleRate() > 0 ? getLatencySamples() / getSampleRate() : 0;
 }
 
 bool Processor::isBusesLayoutSupported(const BusesLayout& layout) const {
-    const auto program = layout.getChannelSet(true, programBus);
+    const auto program_ = layout.getChannelSet(true, programBus);
     const auto preview = layout.getChannelSet(true, previewBus);
     const auto control = layout.getChannelSet(false, controlBus);
-    return isProgramLayout(program) && layout.getChannelSet(false, programBus) == program
-           && (preview.isDisabled() || preview == program) && (control.isDisabled() || control.size() == 2);
+    return isProgramLayout(program_) && layout.getChannelSet(false, programBus) == program_
+           && (preview.isDisabled() || preview == program_) && (control.isDisabled() || control.size() == 2);
 }
 
-void Processor::prepareToPlay(double, int) {}
-
-void Processor::releaseResources() {}
-
-void Processor::processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer&) {
-    auto control = getBusBuffer(audio, false, controlBus);
-    control.clear();
+void Processor::prepareToPlay(double sampleRate_hz, int) {
+    const auto* before = audioSide.current();
+    const auto sameRate = before == nullptr || before->setup().sampleRate_hz == sampleRate_hz;
+    findChannels();
+    audioSide.liftFor(sameRate ? handoff::CutEnd::stopped : handoff::CutEnd::rateChanged);
+    const auto* preview = getBus(true, previewBus);
+    service_.prepare(sampleRate_hz, preview != nullptr && preview->isEnabled());
+    setLatencySamples(service_.latency_samples());
+    audioSide.prepare(parameters.wantedCue());
 }
 
-bool Processor::hasEditor() const {
-    return false;
+void Processor::releaseResources() {
+    audioSide.liftFor(handoff::CutEnd::stopped);
+    audioSide.end();
+}
+
+int Processor::placeOf(bool isInput, int bus, int channel) const {
+    return channel < getChannelCountOfBus(isInput, bus)
+               ? getChannelIndexInProcessBlockBuffer(isInput, bus, channel)
+               : -1;
+}
+
+/// Where each channel lies in a block. JUCE's own buffers of a bus free memory when they go, so not on the audio thread.
+void Processor::findChannels() {
+    for (std::size_t i = 0; i < 2; ++i) {
+        const auto channel = static_cast<int>(i);
+        places.in[i] = placeOf(true, programBus, channel);
+        places.preview[i] = placeOf(true, previewBus, channel);
+        places.out[i] = placeOf(false, programBus, channel);
+        places.control[i] = placeOf(false, controlBus, channel);
+    }
+}
+
+LiveIo Processor::io(juce::AudioBuffer<float>& audio) const noexcept {
+    const auto reading = [&](int place) {
+        return place < 0 || place >= audio.getNumChannels() ? nullptr : audio.getReadPointer(place);
+    };
+    const auto writing = [&](int place) {
+        return place < 0 || place >= audio.getNumChannels() ? nullptr : audio.getWritePointer(place);
+    };
+    return {reading(places.in[0]),      reading(places.in[1]),     reading(places.preview[0]),
+            reading(places.preview[1]), writing(places.out[0]),    writing(places.out[1]),
+            writing(places.control[0]), writing(places.control[1])};
+}
+
+// Denormals are not flushed to zero here: the engine clears what decays by itself, and live frames are to be the very
+// bits of the command-line tool's.
+void Processor::processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) {
+    audioSide.begin(parameters.wantedCue());
+    run(audio, &midi);
+    audioSide.end();
+}
+
+void Processor::processBlockBypassed(juce::AudioBuffer<float>& audio, juce::MidiBuffer&) {
+    audioSide.begin(std::nullopt);
+    audioSide.liftFor(handoff::CutEnd::bypassed);
+    run(audio, nullptr);
+    audioSide.end();
+}
+
+void Processor::run(juce::AudioBuffer<float>& audio, const juce::MidiBuffer* midi) noexcept {
+    auto to = io(audio);
+    const auto ridden = parameters.liveSettings();
+    const auto count = audio.getNumSamples();
+    if (to.left == nullptr || to.outLeft == nullptr)
+        return; // a host that does not keep to the layout it was told
+    auto done = 0;
+    const auto runTo = [&](int until) {
+        if (until <= done)
+            return;
+        if (!audioSide.process(to.from(done), until - done, ridden))
+            rest(to.from(done), until - done, ridden);
+        done = until;
+    };
+    if (midi != nullptr)
+        for (const auto event : *midi) {
+            if (event.numBytes != 3 || (event.data[0] & 0xf0) != 0x90 || event.data[2] == 0)
+                continue; // no note on
+            if (const auto wanted = cueOf(event.data[1])) {
+                runTo(std::min(event.samplePosition, count));
+                audioSide.cue(*wanted);
+            }
+        }
+    runTo(count);
 }
 
 juce::AudioProcessorEditor* Processor::createEditor() {
-    return nullptr;
+    return makeEditor ? makeEditor(*this) : nullptr;
 }
 
 int Processor::getNumPrograms() {
-    return 1;
-} // hosts expect at least one
-
-int Processor::getCurrentProgram() {
-    return 0;
+    return static_cast<int>(presets.size()) + 1;
 }
 
-void Processor::setCurrentProgram(int) {}
-
-const juce::String Processor::getProgramName(int) {
-    return {};
+const juce::String Processor::getProgramName(int index) {
+    if (index <= 0 || index >= getNumPrograms())
+        return "As it is";
+    return juce::String::fromUTF8(presets[static_cast<std::size_t>(index) - 1].c_str());
 }
 
-void Processor::changeProgramName(int, const juce::String&) {}
+void Processor::setCurrentProgram(int index) {
+    if (index < 0 || index >= getNumPrograms())
+        return;
+    program = index;
+    if (index > 0)
+        loadPreset(presets[static_cast<std::size_t>(index) - 1]);
+}
 
-void Processor::getStateInformation(juce::MemoryBlock& state) {
-    juce::XmlElement xml("Headland");
-    xml.setAttribute(discLevel_db.getParameterID(), static_cast<double>(discLevel_db.get()));
-    copyXmlToBinary(xml, state);
+std::vector<std::string> Processor::loadPreset(const std::string& nameOrFile) {
+    const auto preset = files::loadPreset(nameOrFile);
+    auto wanted = parameters.cutSettings();
+    auto problems = preset.problems;
+    if (problems.empty())
+        problems = files::applyPreset(wanted, preset, files::presetPlace(nameOrFile));
+    problem = problems.empty() ? std::string() : problems.front();
+    if (problems.empty()) {
+        parameters.set(wanted);
+        tellHost();
+    }
+    return problems;
+}
+
+State Processor::state() const {
+    return {parameters.cutSettings(), parameters.liveSettings(), oscHost};
+}
+
+void Processor::setState(const State& wanted) {
+    parameters.set(wanted.cut);
+    parameters.set(wanted.live);
+    oscHost = wanted.oscHost;
+    tellOverOsc();
+    tellHost();
+}
+
+void Processor::getStateInformation(juce::MemoryBlock& data) {
+    const auto text = stateText(state());
+    data.replaceAll(text.data(), text.size());
 }
 
 void Processor::setStateInformation(const void* data, int size) {
-    if (const auto xml = getXmlFromBinary(data, size); xml != nullptr && xml->hasTagName("Headland"))
-        discLevel_db =
-            static_cast<float>(xml->getDoubleAttribute(discLevel_db.getParameterID(), discLevel_db.get()));
+    State wanted;
+    if (readState({static_cast<const char*>(data), static_cast<std::size_t>(std::max(0, size))}, wanted,
+                  problem))
+        setState(wanted);
+}
+
+void Processor::tellOverOsc() {
+    service_.setTell([this, host = oscHost](const handoff::LiveStatus& status) {
+        const auto live = parameters.liveSettings();
+        if (live.osc_on != 0)
+            osc.send(status, host, live.osc_port);
+        else
+            osc.stop();
+        return osc.trouble();
+    });
+}
+
+void Processor::tellHost() {
+    updateHostDisplay(ChangeDetails().withParameterInfoChanged(true).withProgramChanged(true));
+}
+
+void Processor::handleAsyncUpdate() {
+    setLatencySamples(service_.latency_samples());
+    tellHost();
 }
 
 } // namespace headland::plugin

@@ -1,25 +1,38 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The audio processor as a host sees it: its buses, which layouts of them it takes, its parameters and state. For now
-// there is one parameter, the program goes through untouched and the control output stays at zero.
-// Threads: processBlock on the audio thread, the rest on the host's main thread.
+// The audio processor as a host sees it: buses, parameters, programs, state, latency. What is cut is AudioSide's, what
+// takes time is Service's; this only joins them to JUCE.
+// Threads: processBlock and processBlockBypassed on the audio thread, the rest on the host's main thread.
 #pragma once
+
+#include "Plugin/AudioSide.h"
+#include "Plugin/OscOut.h"
+#include "Plugin/Parameters.h"
+#include "Plugin/Service.h"
+#include "Plugin/StateText.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <array>
+#include <functional>
+
 namespace headland::plugin {
 
-class Processor final : public juce::AudioProcessor {
+class Processor final : public juce::AudioProcessor, private juce::AsyncUpdater {
 public:
     /// Places of the buses, as the host counts them.
     static constexpr int programBus = 0;
     static constexpr int previewBus = 1; ///< among the inputs
     static constexpr int controlBus = 1; ///< among the outputs: channel 0 is pitch, channel 1 is depth
 
-    Processor();
+    /// Makes the window for a processor; the library itself has none.
+    using MakeEditor = std::function<juce::AudioProcessorEditor*(Processor&)>;
 
-    const juce::String getName() const override;
-    bool acceptsMidi() const override;
-    bool producesMidi() const override;
+    explicit Processor(MakeEditor makeEditor = {});
+    ~Processor() override;
+
+    const juce::String getName() const override { return "Headland"; }
+    bool acceptsMidi() const override { return true; }
+    bool producesMidi() const override { return false; }
     double getTailLengthSeconds() const override;
 
     /// Takes a mono or stereo program, the same in and out; a preview laid out as the program, or none; a control
@@ -28,22 +41,59 @@ public:
     void prepareToPlay(double sampleRate_hz, int blockSizeMax) override;
     void releaseResources() override;
     void processBlock(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) override;
+    void processBlockBypassed(juce::AudioBuffer<float>& audio, juce::MidiBuffer& midi) override;
     using AudioProcessor::processBlock; // double precision stays refused, as JUCE's default has it
+    using AudioProcessor::processBlockBypassed;
 
-    bool hasEditor() const override;
+    bool hasEditor() const override { return makeEditor != nullptr; }
     juce::AudioProcessorEditor* createEditor() override;
 
+    /// The first program is the set-up as it is; the others are the presets of Presets/, each put over the present set-up.
     int getNumPrograms() override;
-    int getCurrentProgram() override;
+    int getCurrentProgram() override { return program; }
     void setCurrentProgram(int index) override;
     const juce::String getProgramName(int index) override;
-    void changeProgramName(int index, const juce::String& name) override;
+    void changeProgramName(int, const juce::String&) override {}
 
-    void getStateInformation(juce::MemoryBlock& state) override;
+    void getStateInformation(juce::MemoryBlock& data) override;
     void setStateInformation(const void* data, int size) override;
 
+    /// Main thread: as if the host had sent it, heeded with the next block.
+    void cue(cut::Cue cue) noexcept { link.cues.push(cue); }
+    /// The set-up, the parameters' values.
+    State state() const;
+    void setState(const State& wanted);
+    /// Puts a preset's settings over the present ones; returns the problems, one sentence each, and then changes nothing.
+    std::vector<std::string> loadPreset(const std::string& nameOrFile);
+    Service& service() noexcept { return service_; }
+    /// What was wrong with the last state or preset, one sentence; empty when nothing was.
+    const std::string& stateProblem() const noexcept { return problem; }
+
 private:
-    juce::AudioParameterFloat& discLevel_db; // AudioProcessor owns its parameters
+    void handleAsyncUpdate() override;
+    void run(juce::AudioBuffer<float>& audio, const juce::MidiBuffer* midi) noexcept;
+    int placeOf(bool isInput, int bus, int channel) const;
+    void findChannels();
+    LiveIo io(juce::AudioBuffer<float>& audio) const noexcept;
+    void tellHost();
+    void tellOverOsc();
+
+    /// Channels of a block, by bus; -1: there is none.
+    struct Places {
+        std::array<int, 2> in{-1, -1}, preview{-1, -1}, out{-1, -1}, control{-1, -1};
+    };
+
+    MakeEditor makeEditor;
+    Places places;
+    Link link;
+    Parameters parameters;
+    AudioSide audioSide{link};
+    std::vector<std::string> presets;
+    int program = 0;
+    std::string oscHost = State{}.oscHost;
+    std::string problem;
+    OscOut osc; ///< the service thread's
+    Service service_;
 
     JUCE_DECLARE_NON_COPYABLE_WITH_LEAK_DETECTOR(Processor)
 };

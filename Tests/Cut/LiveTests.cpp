@@ -153,8 +153,7 @@ TEST_CASE("A second cut with the same engine knows nothing of the first", "[live
     const auto program = test::randomProgram(14, 16);
     const auto live =
         runLive(s, program, {{{0, Cue::leadIn}, {samples(6), Cue::lift}, {samples(7), Cue::leadIn}}, {}});
-    const auto second =
-        std::find_if(live.frames.begin() + 1, live.frames.end(), [](const auto& f) { return f.turn < 0.01; });
+    const auto second = test::secondCut(live.frames);
     REQUIRE(second != live.frames.end());
     const auto turn = static_cast<std::ptrdiff_t>(s.sectors_per_turn);
     REQUIRE(live.frames.end() - second > 4 * turn);

@@ -58,6 +58,13 @@ public:
     std::vector<cut::CutFrame> frames;
 };
 
+/// Where a second cut begins among the frames: the turns start anew.
+inline std::vector<cut::CutFrame>::const_iterator secondCut(const std::vector<cut::CutFrame>& frames) {
+    const auto last = std::adjacent_find(frames.begin(), frames.end(),
+                                         [](const auto& a, const auto& b) { return b.turn < a.turn; });
+    return last == frames.end() ? last : last + 1;
+}
+
 inline std::vector<cut::CutFrame> cutAll(const cut::CutSettings& settings, const Program& p,
                                          std::size_t block = 4096) {
     cut::CutEngine engine;

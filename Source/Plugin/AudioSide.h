@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the audio thread does, without the host: takes over new set-ups while the stylus is up, heeds cues, runs the cut,
+// and tells the other threads. Link is all that they share. Audio thread; nothing here allocates, locks or throws.
+#pragma once
+
+#include "HandOff/Cell.h"
+#include "HandOff/Exchange.h"
+#include "HandOff/Latest.h"
+#include "HandOff/LiveEvents.h"
+#include "HandOff/Queue.h"
+#include "Plugin/LiveCut.h"
+
+#include <optional>
+
+namespace headland::plugin {
+
+/// The places between the audio thread and the service thread.
+struct Link {
+    /// At the fastest (800 sectors a turn, 90 rpm) and a hundred times real time, a quarter of a second of frames.
+    static constexpr std::size_t eventsMax = 1 << 15;
+
+    handoff::Exchange<LiveCut> cuts;                     ///< to the audio thread
+    handoff::Queue<cut::Cue> cues{64};                   ///< from the main thread to the audio thread
+    handoff::Queue<handoff::CutEvent> events{eventsMax}; ///< from the audio thread
+    handoff::Latest<handoff::LiveStatus> status;         ///< from the audio thread
+    handoff::Cell<int> setupRefused{0};                  ///< 1: the stylus stays up
+};
+
+class AudioSide final : private cut::FrameSink {
+public:
+    explicit AudioSide(Link& link) : link(link) {}
+
+    /// Before the first block at a rate: takes over the set-up made for it. What was asked for earlier, and where the host's
+    /// parameter happens to stand, lowers nothing.
+    void prepare(std::optional<cut::Cue> hostCue) noexcept;
+
+    /// Begins a block: takes over a new set-up if the stylus is up, and heeds what was asked for since the last block.
+    /// `hostCue`: what the host's parameter asks for; heeded when it changes.
+    void begin(std::optional<cut::Cue> hostCue) noexcept;
+
+    /// The next samples of the block. False when there is no set-up yet: nothing was written.
+    bool process(const LiveIo& io, int count, const LiveSettings& ridden) noexcept;
+
+    /// Between two samples.
+    void cue(cut::Cue cue) noexcept;
+
+    /// Ends a block: tells how things stand.
+    void end() noexcept;
+
+    /// Lifts the stylus for a reason that is not the engineer's. While no block is being processed also for the main
+    /// thread.
+    void liftFor(handoff::CutEnd reason) noexcept;
+
+    /// The set-up at work, or null.
+    const LiveCut* current() noexcept { return link.cuts.current(); }
+
+private:
+    void frame(const cut::CutFrame& frame) noexcept override;
+    void takeOver() noexcept;
+    void tellEnd(handoff::CutEnd reason) noexcept;
+    void noteEnd() noexcept;
+
+    Link& link;
+    handoff::LiveStatus status;
+    std::optional<cut::Cue> lastHostCue;
+    bool cutting = false; ///< frames of a cut have been sent and not yet its end
+};
+
+} // namespace headland::plugin

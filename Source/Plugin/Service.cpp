@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/Service.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace headland::plugin {
+
+namespace {
+
+constexpr int period_ms = 20;
+
+std::vector<std::string> problemsOf(const LiveSetup& setup) {
+    auto problems = cut::validate(setup.cut, setup.sampleRate_hz);
+    const auto control = validateControl(setup.live, setup.cut);
+    problems.insert(problems.end(), control.begin(), control.end());
+    return problems;
+}
+
+} // namespace
+
+Service::Service(Link& l, Parameters& p, std::function<void()> change)
+    : Thread("Headland service"), link(l), parameters(p), onChange(std::move(change)), taken(1024) {
+    startThread();
+}
+
+Service::~Service() {
+    stop();
+}
+
+void Service::stop() {
+    if (!isThreadRunning())
+        return;
+    stopThread(-1);
+    step(); // what the audio thread has left behind
+}
+
+void Service::run() {
+    while (!threadShouldExit()) {
+        step();
+        wait(period_ms);
+    }
+}
+
+void Service::prepare(double rate_hz, bool outside) {
+    const std::lock_guard held(lock);
+    link.cuts.collect();
+    readEvents();
+    sampleRate_hz = rate_hz;
+    previewOutside = outside;
+    makeCut();
+}
+
+Report Service::report() const {
+    const std::lock_guard held(lock);
+    return shown;
+}
+
+void Service::setJournal(std::unique_ptr<Journal> wanted) {
+    const std::lock_guard held(lock);
+    journal = std::move(wanted);
+}
+
+void Service::setTell(Tell wanted) {
+    const std::lock_guard held(lock);
+    tell = std::move(wanted);
+}
+
+void Service::step() {
+    auto changed = false;
+    {
+        const std::lock_guard held(lock);
+        link.cuts.collect();
+        link.status.read(shown.status);
+        if (sampleRate_hz > 0 && parameters.setupChanges() != knownChanges && !stylusIsDown()) {
+            makeCut();
+            changed = true;
+        }
+        shown.changesWait =
+            stylusIsDown()
+            && (parameters.setupChanges() != knownChanges || shown.status.serial != lastSerial);
+        readEvents();
+        shown.journalTrouble = journal == nullptr ? std::string() : journal->trouble();
+        shown.tellTrouble = tell ? tell(shown.status) : std::string();
+    }
+    if (changed)
+        onChange();
+}
+
+bool Service::stylusIsDown() const noexcept {
+    return shown.status.state != cut::State::up || shown.status.lowering;
+}
+
+/// Hands over a set-up with the parameters as they are; if they cannot be cut with, says why and keeps the stylus up.
+void Service::makeCut() {
+    parameters.followFormat();
+    knownChanges = parameters.setupChanges(); // before the values: a change in between is seen the next time
+    LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), sampleRate_hz, previewOutside, 0};
+    shown.problems = problemsOf(setup);
+    link.setupRefused.set(shown.problems.empty() ? 0 : 1);
+    if (!shown.problems.empty()) {
+        if (lastSerial != 0 && shown.setup.sampleRate_hz == sampleRate_hz
+            && shown.setup.previewOutside == previewOutside)
+            return;
+        setup.cut = {}; // the program must go through all the same
+        setup.live = {};
+        if (!problemsOf(setup).empty()) // a rate nothing can be cut at
+            return;
+    }
+    setup.serial = ++lastSerial;
+    auto made = std::make_unique<LiveCut>(setup);
+    latency.set(made->latency_samples());
+    setups[setup.serial] = setup;
+    shown.setup = setup;
+    link.cuts.offer(std::move(made));
+}
+
+void Service::readEvents() {
+    for (std::size_t count = taken.size(); count == taken.size();) {
+        count = link.events.drain(taken);
+        std::for_each_n(taken.begin(), count, [this](const auto& event) { take(event); });
+    }
+}
+
+void Service::take(const handoff::CutEvent& event) {
+    using Kind = handoff::CutEvent::Kind;
+    if (event.kind == Kind::begun) {
+        lostBefore = link.events.refused();
+        setups.erase(setups.begin(), setups.lower_bound(event.serial));
+    }
+    if (journal == nullptr)
+        return;
+    switch (event.kind) {
+    case Kind::begun:
+        return journal->begin(setups.at(event.serial));
+    case Kind::frame:
+        return journal->frame(event.frame);
+    case Kind::ended:
+        return journal->end(event.end, link.events.refused() - lostBefore);
+    }
+}
+
+} // namespace headland::plugin

@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The processor's own thread behind the audio thread: makes set-ups from the parameters and hands them over, takes
+// frames and puts them into the journal, tells others how things stand. Works in any host, with or without windows.
+// Threads: its own; prepare(), report() and setJournal() of the main thread, which share a lock with it that the audio
+// thread never sees.
+#pragma once
+
+#include "Plugin/AudioSide.h"
+#include "Plugin/Journal.h"
+#include "Plugin/Parameters.h"
+
+#include <juce_core/juce_core.h>
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <vector>
+
+namespace headland::plugin {
+
+/// How things stand, for people: a view, OSC, a host's window.
+struct Report {
+    handoff::LiveStatus status;
+    LiveSetup setup; ///< the newest that can be cut with
+    std::vector<std::string>
+        problems;               ///< why the set-up as it stands cannot be cut with; the stylus stays up
+    bool changesWait = false;   ///< the set-up was changed with the stylus down: it waits until that is up
+    std::string journalTrouble; ///< what is wrong with the log, one sentence; empty when nothing is
+    std::string tellTrouble;    ///< the same of what is told to other programs
+};
+
+class Service : private juce::Thread {
+public:
+    /// `onChange` is called on the service thread when the latency or the format's parameters may have changed.
+    Service(Link& link, Parameters& parameters, std::function<void()> onChange);
+    ~Service() override;
+
+    /// Main thread, while no block is being processed: makes a set-up for this rate at once.
+    void prepare(double sampleRate_hz, bool previewOutside);
+
+    /// Main thread: ends the thread, after everything the audio thread has left behind; nothing is called afterwards.
+    void stop();
+
+    /// Main thread.
+    Report report() const;
+    /// Samples the output will be behind the input with the newest set-up.
+    int latency_samples() const noexcept { return latency.get(); }
+    void setJournal(std::unique_ptr<Journal> wanted);
+    /// Called 50 times a second on the service thread, with how things stand, to tell other programs; returns what is
+    /// wrong with that, one sentence, or nothing.
+    using Tell = std::function<std::string(const handoff::LiveStatus&)>;
+    void setTell(Tell wanted);
+
+    /// Does at once what the thread does 50 times a second: for tests and for when the thread is to be waited for.
+    void step();
+
+private:
+    void run() override;
+    void makeCut();
+    bool stylusIsDown() const noexcept;
+    void readEvents();
+    void take(const handoff::CutEvent& event);
+
+    Link& link;
+    Parameters& parameters;
+    std::function<void()> onChange;
+
+    mutable std::mutex lock; // everything below
+    std::unique_ptr<Journal> journal;
+    Tell tell;
+    Report shown;
+    double sampleRate_hz = 0; ///< 0: not prepared yet
+    bool previewOutside = false;
+    std::uint32_t knownChanges = 0;
+    std::map<std::uint32_t, LiveSetup> setups; ///< handed over, as long as frames of theirs may come
+    std::uint32_t lastSerial = 0;
+    std::uint64_t lostBefore = 0; ///< frames, when the cut began
+    std::vector<handoff::CutEvent> taken;
+    handoff::Cell<int> latency{0};
+};
+
+} // namespace headland::plugin

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A small host for tests: gives a processor its layout, plays a program through it in blocks of any size, sends cues as
+// MIDI notes at exact samples, and keeps what comes out and every frame.
+#pragma once
+
+#include "Plugin/MidiCues.h"
+#include "Plugin/Processor.h"
+#include "Tests/Cut/TestPrograms.h"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <functional>
+#include <map>
+#include <vector>
+
+namespace headland::test {
+
+/// Keeps what the service thread is told.
+struct Kept {
+    std::vector<cut::CutFrame> frames;
+    std::vector<handoff::CutEnd> ends;
+    std::vector<plugin::LiveSetup> begun;
+    std::uint64_t lost = 0;
+};
+
+class KeepingJournal : public plugin::Journal {
+public:
+    explicit KeepingJournal(Kept& kept) : kept(kept) {}
+    void begin(const plugin::LiveSetup& setup) override { kept.begun.push_back(setup); }
+    void frame(const cut::CutFrame& frame) override { kept.frames.push_back(frame); }
+    void end(handoff::CutEnd reason, std::uint64_t framesLost) override {
+        kept.ends.push_back(reason);
+        kept.lost += framesLost;
+    }
+    std::string trouble() const override { return {}; }
+
+private:
+    Kept& kept;
+};
+
+/// What is played, and what is done meanwhile, by sample.
+struct Take {
+    Program program;
+    Program preview; ///< of the second head; empty: none
+    bool mono = false;
+    bool control = true;
+    std::multimap<std::int64_t, cut::Cue> cues;
+    std::multimap<std::int64_t, std::function<void(plugin::Processor&)>> deeds; ///< at the next block
+    std::vector<int> blocks{512};                                               ///< sizes, over and over
+};
+
+struct Played {
+    std::vector<float> left, right, pitch, depth;
+    int latency = 0;
+};
+
+inline juce::AudioProcessor::BusesLayout layoutOf(const Take& take) {
+    const auto program = take.mono ? juce::AudioChannelSet::mono() : juce::AudioChannelSet::stereo();
+    const auto off = juce::AudioChannelSet::disabled();
+    juce::AudioProcessor::BusesLayout layout;
+    layout.inputBuses = {program, take.preview.length() > 0 ? program : off};
+    layout.outputBuses = {program, take.control ? juce::AudioChannelSet::stereo() : off};
+    return layout;
+}
+
+/// Plays a take through a processor that has been given its set-up. `each`: around each block, for traps.
+inline Played play(plugin::Processor& processor, const Take& take,
+                   const std::function<void(const std::function<void()>&)>& each = {}) {
+    REQUIRE(processor.setBusesLayout(layoutOf(take)));
+    const auto largest = *std::max_element(take.blocks.begin(), take.blocks.end());
+    processor.prepareToPlay(take.program.rate_hz, largest);
+    const auto ins = processor.getTotalNumInputChannels(), outs = processor.getTotalNumOutputChannels();
+    const auto programChannels = take.mono ? 1 : 2;
+    Played played;
+    juce::MidiBuffer midi;
+    midi.ensureSize(4096);
+    auto deed = take.deeds.begin();
+    const auto length = static_cast<std::int64_t>(take.program.length());
+    std::size_t turn = 0;
+    for (std::int64_t at = 0; at < length;) {
+        for (; deed != take.deeds.end() && deed->first <= at; ++deed)
+            deed->second(processor);
+        const auto count =
+            static_cast<int>(std::min<std::int64_t>(take.blocks[turn++ % take.blocks.size()], length - at));
+        juce::AudioBuffer<float> audio(std::max(ins, outs), count);
+        audio.clear();
+        const auto fill = [&](int channel, const std::vector<float>& from) {
+            std::copy_n(from.begin() + at, count, audio.getWritePointer(channel));
+        };
+        fill(0, take.program.left);
+        if (!take.mono)
+            fill(1, take.program.right);
+        if (take.preview.length() > 0) {
+            fill(programChannels, take.preview.left);
+            if (!take.mono)
+                fill(programChannels + 1, take.preview.right);
+        }
+        midi.clear();
+        for (auto cue = take.cues.lower_bound(at); cue != take.cues.lower_bound(at + count); ++cue)
+            for (const auto& [note, meaning] : plugin::midiCues)
+                if (meaning == cue->second)
+                    midi.addEvent(juce::MidiMessage::noteOn(1, note, 1.0f),
+                                  static_cast<int>(cue->first - at));
+        const auto block = [&] { processor.processBlock(audio, midi); };
+        each ? each(block) : block();
+        const auto keep = [&](std::vector<float>& to, int channel) {
+            if (channel < outs)
+                to.insert(to.end(), audio.getReadPointer(channel), audio.getReadPointer(channel) + count);
+        };
+        keep(played.left, 0);
+        if (!take.mono)
+            keep(played.right, 1);
+        keep(played.pitch, programChannels);
+        keep(played.depth, programChannels + 1);
+        at += count;
+    }
+    played.latency = processor.getLatencySamples();
+    processor.service().step();
+    return played;
+}
+
+/// A set-up whose turns are short, so that tests are.
+inline cut::CutSettings quickSide() {
+    cut::CutSettings s;
+    s.rpm = 78;
+    s.preview_s = s.turn_s();
+    return s;
+}
+
+inline void setUp(plugin::Processor& processor, const cut::CutSettings& settings,
+                  const plugin::LiveSettings& live = {}) {
+    processor.setState({settings, live, "127.0.0.1"});
+}
+
+} // namespace headland::test

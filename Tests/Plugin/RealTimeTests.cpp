@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The audio thread keeps its word: a whole side in blocks of 64 under the trap, in every state, while set-up, presets and
+// what is ridden change; and the processor beside a thread that does what an editor does.
+#include "Tests/Plugin/HostRig.h"
+#include "Tests/Support/RealTimeTrap.h"
+#include "Tests/Support/SameFrames.h"
+
+#include <atomic>
+#include <set>
+#include <thread>
+
+using namespace headland;
+using cut::Cue;
+using plugin::Processor;
+
+namespace {
+
+std::int64_t samples(double seconds) {
+    return std::llround(seconds * 44100);
+}
+
+/// Every state there is: waiting, run-up, lead-in, program, band, lead-out, finishing, up by itself; lifted; down again.
+test::Take everyState() {
+    test::Take take;
+    take.program = test::randomProgram(61, 40);
+    for (std::size_t i = 20000; i < take.program.length(); i += 100003)
+        take.program.left[i] = std::numeric_limits<float>::quiet_NaN();
+    take.cues = {{0, Cue::leadIn},
+                 {samples(4), Cue::band},
+                 {samples(7), Cue::lift},
+                 {samples(8), Cue::leadIn},
+                 {samples(9), Cue::leadIn},
+                 {samples(9.5), Cue::program},
+                 {samples(10), Cue::band},
+                 {samples(11), Cue::program},
+                 {samples(13), Cue::leadOut},
+                 {samples(16), Cue::finishing},
+                 {samples(18), Cue::lift},
+                 {samples(20), Cue::leadIn}};
+    take.blocks = {64};
+    return take;
+}
+
+/// What a person does meanwhile, at the set-up and elsewhere.
+std::multimap<std::int64_t, std::function<void(Processor&)>> everyDeed() {
+    std::multimap<std::int64_t, std::function<void(Processor&)>> deeds;
+    test::Random random(62);
+    for (double at = 0.1; at < 39; at += 0.21) {
+        const auto land = random.between(0, 30), depth = random.between(0, 20), trim = random.between(-6, 3);
+        deeds.emplace(samples(at), [=](Processor& p) {
+            auto state = p.state();
+            state.live.land_add_um = land;
+            state.live.depth_add_um = depth;
+            state.live.level_trim_db = trim;
+            state.cut.land_min_um = 12 + land / 10;
+            p.setState(state);
+        });
+    }
+    for (double at = 0.5; at < 39; at += 3.3)
+        deeds.emplace(samples(at), [at](Processor& p) {
+            p.setCurrentProgram(static_cast<int>(at) % p.getNumPrograms());
+            auto state = p.state();
+            state.cut = test::quickSide();
+            p.setState(state);
+            p.cue(Cue::program);
+        });
+    return deeds;
+}
+
+class StatesSeen : public plugin::Journal {
+public:
+    explicit StatesSeen(std::set<cut::State>& seen) : seen(seen) {}
+    void begin(const plugin::LiveSetup&) override {}
+    void frame(const cut::CutFrame& frame) override { seen.insert(frame.state); }
+    void end(handoff::CutEnd, std::uint64_t) override {}
+    std::string trouble() const override { return {}; }
+
+private:
+    std::set<cut::State>& seen;
+};
+
+} // namespace
+
+TEST_CASE("A side in blocks of 64, in every state and while everything changes: no allocation, lock, wait, "
+          "file or throw",
+          "[real-time]") {
+    if (!test::RealTimeTrap::works())
+        SUCCEED("The trap does not work in sanitizer builds.");
+    for (const auto outside : {false, true}) {
+        Processor processor;
+        test::setUp(processor, test::quickSide());
+        std::set<cut::State> seen;
+        processor.service().setJournal(std::make_unique<StatesSeen>(seen));
+        auto take = everyState();
+        if (outside)
+            take.preview = take.program;
+        take.deeds = everyDeed();
+        test::RealTimeTrap trap;
+        long blocks = 0;
+        test::play(processor, take, [&](const std::function<void()>& block) {
+            const test::RealTimeTrap::Scope scope(trap);
+            block();
+            ++blocks;
+        });
+        CHECK(trap.caught() == "");
+        CHECK(blocks > 27000);
+        CHECK(seen
+              == std::set{cut::State::leadIn, cut::State::program, cut::State::band, cut::State::leadOut,
+                          cut::State::finishing});
+        processor.service().setJournal(nullptr);
+    }
+}
+
+TEST_CASE("Bypassed blocks keep the audio thread's word too", "[real-time]") {
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    test::Take take;
+    take.program = test::randomProgram(63, 3);
+    take.cues = {{0, Cue::leadIn}};
+    test::play(processor, take);
+    juce::AudioBuffer<float> audio(4, 64);
+    audio.clear();
+    juce::MidiBuffer midi;
+    test::RealTimeTrap trap;
+    {
+        const test::RealTimeTrap::Scope scope(trap);
+        for (int i = 0; i < 1000; ++i)
+            processor.processBlockBypassed(audio, midi);
+    }
+    CHECK(trap.caught() == "");
+}
+
+TEST_CASE("The processor runs beside a thread that rides, sets up, looks and cues", "[real-time][threads]") {
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    std::set<cut::State> seen;
+    processor.service().setJournal(std::make_unique<StatesSeen>(seen));
+    std::atomic<bool> playing{true};
+    std::atomic<int> looks{0};
+    // Only what an editor may do on the main thread while audio runs.
+    std::thread editor([&] {
+        test::Random random(64);
+        for (int round = 0; playing;) {
+            auto state = processor.state();
+            state.live.land_add_um = random.between(0, 30);
+            state.live.level_trim_db = random.between(-6, 3);
+            if (++round % 3000 == 0) // each new set-up hears a preview of its own before the stylus goes down
+                state.cut.land_min_um = random.between(10, 14);
+            processor.setState(state);
+            if (random.unit() < 0.002)
+                processor.cue(static_cast<Cue>(static_cast<int>(random.unit() * cut::cueCount)));
+            const auto report = processor.service().report();
+            // A frame is whole or it is not there: its figures belong together.
+            const auto& f = report.status.frame;
+            if (report.status.cuts > 0 && f.state == cut::State::program && f.estimate.used_mm > 0
+                && std::abs(f.radius_mm + f.estimate.used_mm - report.setup.cut.start_radius_mm) > 1e-6)
+                looks = -1000000;
+            ++looks;
+            juce::MemoryBlock kept;
+            processor.getStateInformation(kept);
+            std::this_thread::yield();
+        }
+    });
+    test::Take take;
+    take.program = test::randomProgram(65, 30);
+    for (double at = 0; at < 30; at += 4.1)
+        take.cues.emplace(samples(at), Cue::leadIn);
+    take.blocks = {64, 333, 1};
+    // How much of it is heard between two new set-ups is up to the machine: again, until a program has been cut.
+    for (int round = 0; round < 50 && seen.count(cut::State::program) == 0; ++round)
+        test::play(processor, take);
+    playing = false;
+    editor.join();
+    CHECK(looks > 10);
+    CHECK(seen.count(cut::State::program) == 1);
+    CHECK(processor.service().report().status.framesLost == 0);
+    processor.service().setJournal(nullptr);
+}

@@ -1,0 +1,246 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Parameters and state: every setting, text both ways, kept to the last bit, and nothing lost to a bad state.
+#include "Plugin/Processor.h"
+#include "Plugin/StateText.h"
+#include "Tests/Support/Random.h"
+
+#include <catch2/catch.hpp>
+
+#include <set>
+
+using namespace headland;
+using plugin::Processor;
+using plugin::SettingParameter;
+using plugin::State;
+
+namespace {
+
+SettingParameter& parameter(Processor& processor, const char* key) {
+    for (auto* p : processor.getParameters())
+        if (auto* setting = dynamic_cast<SettingParameter*>(p); setting != nullptr && setting->paramID == key)
+            return *setting;
+    throw std::runtime_error(key);
+}
+
+template <typename Settings, typename Table>
+bool same(const Settings& a, const Settings& b, const Table& table) {
+    return std::all_of(table.begin(), table.end(), [&](const auto& setting) {
+        return cut::getNumber(a, setting) == cut::getNumber(b, setting);
+    });
+}
+
+bool same(const State& a, const State& b) {
+    return same(a.cut, b.cut, cut::settingsTable()) && same(a.live, b.live, plugin::liveTable())
+           && a.oscHost == b.oscHost;
+}
+
+/// Every setting somewhere else, none of them a round number.
+State randomState(unsigned seed) {
+    State state;
+    test::Random random(seed);
+    const auto scatter = [&](auto& settings, const auto& table) {
+        for (const auto& setting : table) {
+            const auto value = random.between(setting.least, setting.greatest);
+            cut::setNumber(settings, setting, setting.isWhole() ? std::floor(value) : value);
+        }
+    };
+    scatter(state.cut, cut::settingsTable());
+    scatter(state.live, plugin::liveTable());
+    state.oscHost = "192.0.2.7"; // TEST-NET-1, RFC 5737
+    return state;
+}
+
+juce::MemoryBlock blockOf(const std::string& text) {
+    return {text.data(), text.size()};
+}
+
+void restore(Processor& processor, const std::string& text) {
+    const auto block = blockOf(text);
+    processor.setStateInformation(block.getData(), static_cast<int>(block.getSize()));
+}
+
+} // namespace
+
+TEST_CASE("Every setting is a parameter under its key, with its default", "[state]") {
+    Processor processor;
+    const State defaults;
+    std::set<juce::String> ids;
+    for (auto* p : processor.getParameters()) {
+        auto* withId = dynamic_cast<juce::AudioProcessorParameterWithID*>(p);
+        REQUIRE(withId != nullptr);
+        CHECK(ids.insert(withId->paramID).second);
+    }
+    CHECK(ids.size() == 1 + cut::settingsTable().size() + plugin::liveTable().size());
+    CHECK(ids.count("cue") == 1);
+    for (const auto& setting : cut::settingsTable()) {
+        auto& p = parameter(processor, std::string(setting.key).c_str());
+        CHECK(p.value() == cut::getNumber(defaults.cut, setting));
+        CHECK_FALSE(p.isAutomatable());
+    }
+    for (const auto& setting : plugin::liveTable()) {
+        auto& p = parameter(processor, std::string(setting.key).c_str());
+        CHECK(p.value() == cut::getNumber(defaults.live, setting));
+        CHECK(p.isAutomatable() == !setting.key.starts_with("control_"));
+    }
+    CHECK(same(processor.state(), defaults));
+}
+
+TEST_CASE("A host types a value with its unit and reads it back", "[state]") {
+    Processor processor;
+    const auto typed = [&](const char* key, const char* text) {
+        auto& p = parameter(processor, key);
+        p.setValue(p.getValueForText(juce::String::fromUTF8(text)));
+        return p.getText(p.getValue(), 0).toStdString();
+    };
+    CHECK(typed("pitch_min_um", "250 lpi") == "101.6 µm");
+    CHECK(parameter(processor, "pitch_min_um").value() == 101.6);
+    CHECK(typed("pitch_min_um", "102 µm") == "102 µm");
+    CHECK(typed("start_radius_mm", "5.75 in") == "146.05 mm");
+    CHECK(typed("preview_s", "900 ms") == "0.9 s");
+    CHECK(typed("disc_level_db", "-3") == "-3 dB");
+    CHECK(typed("sectors_per_turn", "400") == "400");
+    CHECK(typed("format", "17cm-45") == "17cm-45");
+    CHECK(typed("land_min_um", "250 lpi") == "12 µm"); // no pitch: stays as it is
+    CHECK(typed("land_min_um", "much") == "12 µm");
+    CHECK(typed("land_min_um", "9999") == "200 µm"); // a host's field has no more than the range
+    CHECK(parameter(processor, "pitch_min_um").getText(0.5f, 4).length() <= 4);
+}
+
+TEST_CASE("A host that sends back what it was given changes nothing, to the last bit", "[state]") {
+    Processor processor;
+    const auto state = randomState(51);
+    processor.setState(state);
+    for (auto* p : processor.getParameters())
+        p->setValue(p->getValue());
+    CHECK(same(processor.state(), state));
+}
+
+TEST_CASE("Every value a host can set reads back as the text it shows", "[state]") {
+    Processor processor;
+    test::Random random(52);
+    for (auto* p : processor.getParameters()) {
+        auto* setting = dynamic_cast<SettingParameter*>(p);
+        if (setting == nullptr)
+            continue;
+        for (int i = 0; i < 20; ++i) {
+            setting->setValue(static_cast<float>(random.unit()));
+            const auto value = setting->getValue();
+            const auto again = setting->getValueForText(setting->getText(value, 0));
+            INFO(setting->paramID << " " << setting->getText(value, 0));
+            CHECK(again == Approx(value).margin(6e-5)); // five digits are shown
+        }
+    }
+}
+
+TEST_CASE("The format's parameter brings speed, radii and preview", "[state]") {
+    Processor processor;
+    auto& format = parameter(processor, "format");
+    CHECK(format.isMetaParameter());
+    format.setValue(format.getValueForText("30cm-45"));
+    processor.prepareToPlay(48000, 512);
+    const auto cut = processor.state().cut;
+    CHECK(cut.rpm == 45);
+    CHECK(cut.preview_s == Approx(60.0 / 45));
+}
+
+TEST_CASE("A state is kept to the last bit", "[state]") {
+    for (const auto seed : {53u, 54u, 55u}) {
+        const auto state = randomState(seed);
+        Processor processor;
+        processor.setState(state);
+        juce::MemoryBlock kept;
+        processor.getStateInformation(kept);
+        Processor other;
+        other.setStateInformation(kept.getData(), static_cast<int>(kept.getSize()));
+        CHECK(other.stateProblem().empty());
+        CHECK(same(other.state(), state));
+        CHECK_FALSE(same(other.state(), State{}));
+    }
+}
+
+TEST_CASE("A state that is damaged, foreign or newer changes nothing and is said", "[state]") {
+    const auto good = plugin::stateText(randomState(56));
+    std::vector<std::string> bad{"",
+                                 "{",
+                                 "[]",
+                                 "null",
+                                 "{}",
+                                 "PK\x03\x04",
+                                 R"({"headland_state": "1"})",
+                                 R"({"headland_state": 1})",
+                                 R"({"headland_state": 0, "settings": {}})",
+                                 R"({"headland_state": 1, "settings": {"rpm": "fast"}})",
+                                 R"({"headland_state": 1, "settings": {"rpm": "5000"}})",
+                                 R"({"headland_state": 1, "settings": {"rpm": "nan"}})",
+                                 R"({"headland_state": 1, "settings": {"sectors_per_turn": "256.5"}})",
+                                 R"({"headland_state": 1, "settings": {"osc_port": {}}})"};
+    for (std::size_t length = 1; length + 2 < good.size(); length += 37)
+        bad.push_back(good.substr(0, length));
+    for (const auto& text : bad) {
+        Processor processor;
+        restore(processor, text);
+        INFO(text);
+        CHECK_FALSE(processor.stateProblem().empty());
+        CHECK(processor.stateProblem().find("stays as it was") != std::string::npos);
+        CHECK(same(processor.state(), State{}));
+    }
+    Processor processor;
+    restore(processor, R"({"headland_state": 2, "settings": {"rpm": "45"}})");
+    CHECK(processor.stateProblem().find("version 2") != std::string::npos);
+    CHECK(same(processor.state(), State{}));
+    restore(processor, good);
+    CHECK(processor.stateProblem().empty());
+}
+
+TEST_CASE("A state of random bytes never does harm", "[state]") {
+    test::Random random(57);
+    const auto good = plugin::stateText(randomState(58));
+    for (int round = 0; round < 300; ++round) {
+        auto text = good;
+        for (int i = 0; i < 3; ++i)
+            text[static_cast<std::size_t>(random.unit() * static_cast<double>(text.size()))] =
+                static_cast<char>(random.unit() * 256);
+        Processor processor;
+        restore(processor, text);
+        for (const auto& setting : cut::settingsTable()) {
+            const auto value = cut::getNumber(processor.state().cut, setting);
+            REQUIRE((value >= setting.least && value <= setting.greatest));
+        }
+    }
+}
+
+TEST_CASE("An older state, with settings missing, has their defaults", "[state]") {
+    Processor processor;
+    processor.setState(randomState(59));
+    restore(processor, R"({"headland_state": 1, "settings": {"rpm": "45"}})");
+    State expected;
+    expected.cut.rpm = 45;
+    CHECK(same(processor.state(), expected));
+}
+
+TEST_CASE("The programs are the presets, put over the present set-up", "[state]") {
+    Processor processor;
+    std::set<juce::String> names;
+    for (int i = 0; i < processor.getNumPrograms(); ++i)
+        names.insert(processor.getProgramName(i));
+    for (const auto* name :
+         {"As it is", "30cm-33", "17cm-45", "lathe-nimble", "lathe-ordinary", "lathe-sluggish"})
+        CHECK(names.count(name) == 1);
+    auto state = processor.state();
+    state.cut.land_min_um = 17;
+    processor.setState(state);
+    for (int i = 0; i < processor.getNumPrograms(); ++i)
+        if (processor.getProgramName(i) == "17cm-45") {
+            processor.setCurrentProgram(i);
+            CHECK(processor.getCurrentProgram() == i);
+        }
+    CHECK(processor.state().cut.rpm == 45);
+    CHECK(processor.state().cut.land_min_um == 17);
+    processor.setCurrentProgram(-1);
+    processor.setCurrentProgram(1000);
+    CHECK(processor.state().cut.rpm == 45);
+    const auto problems = processor.loadPreset("/nowhere/none.json");
+    REQUIRE_FALSE(problems.empty());
+    CHECK(problems.front().find("/nowhere/none.json") != std::string::npos);
+    CHECK(processor.stateProblem() == problems.front());
+}
