@@ -3,7 +3,7 @@
 # process, and a recording rendered through it. Ardour takes back the latency that a plug-in reports, so what is rendered
 # is the recording, bit for bit and in its place, exactly if the plug-in's delay is the one it reports. (Rendered as a
 # bounce: ardour7-export 7.3 by itself ends in a corrupted heap in one run of four, without any plug-in.)
-# Run: cmake -DBUNDLE=Headland.vst3 -DWORK=folder -P Ardour.cmake
+# Run: cmake -DBUNDLE=Headland.vst3 -DWORK=folder -DRATE=48000 -P Ardour.cmake
 
 cmake_minimum_required(VERSION 3.25)
 
@@ -22,6 +22,7 @@ set(ENV{HOME} "${WORK}")
 set(ENV{XDG_CONFIG_HOME} "${WORK}/config")
 set(ENV{XDG_CACHE_HOME} "${WORK}/cache")
 set(ENV{HEADLAND_SESSION} "${WORK}/session")
+set(ENV{HEADLAND_RATE} ${RATE})
 unset(ENV{DISPLAY})
 
 # run(what command...): runs it and leaves what it said in `output`; fails when it cannot be run or takes too long.
@@ -52,9 +53,13 @@ read("Recording" "headland default ([0-9.]+)" default)
 read("Recording" "headland (saved)" saved)
 run("Loading again" "${lua}" "${CMAKE_CURRENT_LIST_DIR}/ArdourReload.lua")
 read("Loading again" "headland restored ([0-9.]+)" restored)
+read("Loading again" "headland latency ([0-9]+)" latency)
 read("Loading again" "headland (rendered)" rendered)
+if(latency LESS RATE)
+    message(SEND_ERROR "Headland makes the preview itself, a turn of it, but reports ${latency} samples at ${RATE} Hz.")
+endif()
 if(default EQUAL 0.25 OR restored LESS 0.249999 OR restored GREATER 0.250001)
-    message(SEND_ERROR "The disc level was ${default}, set to 0.25 and saved; loaded again it is ${restored}.")
+    message(SEND_ERROR "The land add was ${default}, set to 0.25 and saved; loaded again it is ${restored}.")
 endif()
 
 # Ardour fades in and out: what is compared lies a quarter of a second and more within.
@@ -66,7 +71,8 @@ foreach(channel L R)
     run("sox" "${sox}" -V1 "${files}/rendered%${channel}.wav" ${raw} "${WORK}/rendered.raw" trim 0.25 1.5 stat)
     read("sox" "RMS +amplitude: +(0\\.0[1-9][0-9]*|0\\.[1-9][0-9]*)" level) # not silent
     file(SIZE "${WORK}/recorded.raw" bytes)
-    if(NOT bytes EQUAL 288000) # 1.5 s at 48 kHz, four bytes a sample
+    math(EXPR wanted "${RATE} * 6") # 1.5 s, four bytes a sample
+    if(NOT bytes EQUAL wanted)
         message(FATAL_ERROR "Ardour recorded too little: ${bytes} bytes.")
     endif()
     execute_process(COMMAND ${CMAKE_COMMAND} -E compare_files "${WORK}/rendered.raw" "${WORK}/recorded.raw"
@@ -75,4 +81,4 @@ foreach(channel L R)
         message(SEND_ERROR "What Ardour renders through the plug-in is not what it recorded: rendered%${channel}.wav")
     endif()
 endforeach()
-message(STATUS "Ardour: disc level ${default}, set and restored ${restored}; rendered as recorded.")
+message(STATUS "Land add ${default}, set and restored ${restored}; rendered as recorded at a latency of ${latency}.")

@@ -1,13 +1,13 @@
 -- SPDX-License-Identifier: GPL-3.0-or-later
 -- Run by Ardour.cmake: loads the session that ArdourRecord.lua saved, in a process of its own, prints what the plug-in's
--- disc level and latency are now and renders the recording through the plug-in, to the files "rendered".
+-- land add and latency are now and renders the recording through the plug-in, to the files "rendered".
 
 AudioEngine:set_backend("None (Dummy)", "", "")
 local session = assert(load_session(os.getenv("HEADLAND_SESSION"), "session"), "no session")
 local plugin = session:route_by_name("program"):nth_plugin(0)
 assert(not plugin:isnil(), "Ardour did not bring the plug-in back")
 for index = 0, plugin:to_insert():plugin(0):parameter_count() - 1 do
-    if plugin:to_insert():plugin(0):parameter_label(index) == "Disc level" then
+    if plugin:to_insert():plugin(0):parameter_label(index) == "Land add" then
         print("headland restored " .. ARDOUR.LuaAPI.get_processor_param(plugin, index, true))
     end
 end

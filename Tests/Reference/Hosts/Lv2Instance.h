@@ -55,6 +55,14 @@ private:
     std::map<std::string, LV2_URID> numbers;
 };
 
+/// A parameter as the bundle's data describe it.
+struct Lv2Parameter {
+    std::string uri;
+    float least;
+    float greatest;
+    std::vector<float> named; ///< values that have a name
+};
+
 /// The one plug-in of a bundle's folder, instantiated and active.
 class Lv2Instance {
 public:
@@ -87,6 +95,26 @@ public:
 
     /// Delay in samples, as the plug-in's own port reports it after the last run.
     double latency() const { return controls.at(lilv_plugin_get_latency_port_index(plugin)); }
+
+    std::vector<Lv2Parameter> parameters() {
+        std::vector<Lv2Parameter> result;
+        const auto wanted = uriNode(LV2_PATCH__writable);
+        auto* found = lilv_plugin_get_value(plugin, wanted.get());
+        LILV_FOREACH(nodes, i, found) {
+            const auto* parameter = lilv_nodes_get(found, i);
+            result.push_back({lilv_node_as_uri(parameter),
+                              number(parameter, LV2_CORE__minimum),
+                              number(parameter, LV2_CORE__maximum),
+                              {}});
+            auto* points =
+                lilv_world_find_nodes(world.get(), parameter, uriNode(LV2_CORE__scalePoint).get(), nullptr);
+            LILV_FOREACH(nodes, j, points)
+            result.back().named.push_back(number(lilv_nodes_get(points, j), LILV_NS_RDF "value"));
+            lilv_nodes_free(points);
+        }
+        lilv_nodes_free(found);
+        return result;
+    }
 
     void run(std::uint32_t sampleCount) {
         eventsOut.atom = {eventBytes - sizeof(LV2_Atom), urids[LV2_ATOM__Chunk]};
@@ -147,8 +175,20 @@ private:
 
     std::string uri() const { return lilv_node_as_uri(lilv_plugin_get_uri(plugin)); }
 
+    LilvPointer<LilvNode> uriNode(const char* text) {
+        return LilvPointer<LilvNode>(lilv_new_uri(world.get(), text));
+    }
+
+    float number(const LilvNode* subject, const char* property) {
+        const LilvPointer<LilvNode> node(
+            lilv_world_get(world.get(), subject, uriNode(property).get(), nullptr));
+        if (!node)
+            throw std::runtime_error(std::string("the bundle does not say ") + property);
+        return lilv_node_as_float(node.get());
+    }
+
     bool isA(const LilvPort* port, const char* type) {
-        const LilvPointer<LilvNode> node(lilv_new_uri(world.get(), type));
+        const auto node = uriNode(type);
         return lilv_port_is_a(plugin, port, node.get());
     }
 

@@ -81,3 +81,19 @@ TEST_CASE("LV2 saves what a host has set, and a fresh one takes it over", "[host
     fresh.restore(set);
     CHECK(fresh.savedText() == set);
 }
+
+TEST_CASE("LV2 names values over the whole range of a parameter and no others", "[hosts]") {
+    Lv2Instance plugin(HEADLAND_LV2, 48000.0);
+    int namedCount = 0;
+    for (const auto& parameter : plugin.parameters()) {
+        INFO(parameter.uri);
+        CHECK(parameter.least < parameter.greatest);
+        if (parameter.named.empty())
+            continue;
+        ++namedCount;
+        const auto [least, greatest] = std::minmax_element(parameter.named.begin(), parameter.named.end());
+        CHECK(*least == parameter.least);
+        CHECK(*greatest == parameter.greatest);
+    }
+    CHECK(namedCount > 0);
+}
