@@ -106,7 +106,7 @@ public:
           estimator(estimatorSetup(s)),
           badSectors(planSetup(s, rate).previewSectors + 4, 0) {
         nextHeard = clock.boundary(1);
-        leadIn = clock.boundary(stage.leadInSectors());
+        leadIn = leadIn_samples(s, rate);
     }
 
     /// The preview head hears the lead-in's silence before the program.
@@ -434,6 +434,11 @@ private:
     lathe::CommandLine pitchLine{}, depthLine{};
     double command_um = 0, depthCommand_um = 0;
 };
+
+std::int64_t leadIn_samples(const CutSettings& settings, double sampleRate_hz) {
+    const disc::SectorClock clock(sampleRate_hz, settings.turn_s(), settings.sectors_per_turn);
+    return clock.boundary(StylusStage(settings).leadInSectors());
+}
 
 CutEngine::CutEngine() = default;
 CutEngine::~CutEngine() = default;

@@ -18,6 +18,9 @@
 
 namespace headland::cut {
 
+/// Samples of lead-in, as set, before the program's first sample.
+std::int64_t leadIn_samples(const CutSettings& settings, double sampleRate_hz);
+
 /// What a command is while the stylus is up: NaN.
 inline constexpr auto noCommand = std::numeric_limits<double>::quiet_NaN();
 

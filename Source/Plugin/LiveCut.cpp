@@ -9,15 +9,6 @@ namespace headland::plugin {
 
 namespace {
 
-/// Samples the slower of the two axes needs from rest to where the cut begins, settled.
-std::int64_t runUpSamples(const LiveSetup& setup) {
-    constexpr double settledLags = 4; // e^-4: within 2 % of the way
-    const auto& s = setup.cut;
-    const auto pitch_s = s.lead_in_pitch_um / s.spiral_slew_um_per_rev_s + settledLags * s.carriage_lag_s;
-    const auto depth_s = s.depth_basic_um / s.depth_slew_um_s + settledLags * s.depth_lag_s;
-    return static_cast<std::int64_t>(std::ceil(std::max(pitch_s, depth_s) * setup.sampleRate_hz));
-}
-
 std::size_t ownDelay_samples(const LiveSetup& setup, const cut::CutEngine& engine) {
     return setup.previewOutside ? 1 : static_cast<std::size_t>(engine.previewSamples());
 }
@@ -29,11 +20,19 @@ cut::CutEngine& prepared(cut::CutEngine& engine, const LiveSetup& setup) {
 
 } // namespace
 
+std::int64_t runUp_samples(const LiveSetup& setup) {
+    constexpr double settledLags = 4; // e^-4: within 2 % of the way
+    const auto& s = setup.cut;
+    const auto pitch_s = s.lead_in_pitch_um / s.spiral_slew_um_per_rev_s + settledLags * s.carriage_lag_s;
+    const auto depth_s = s.depth_basic_um / s.depth_slew_um_s + settledLags * s.depth_lag_s;
+    return static_cast<std::int64_t>(std::ceil(std::max(pitch_s, depth_s) * setup.sampleRate_hz));
+}
+
 LiveCut::LiveCut(const LiveSetup& s)
     : made(s),
       delay(ownDelay_samples(s, prepared(engine, s))),
       trim(s.sampleRate_hz),
-      runUpLength(runUpSamples(s)),
+      runUpLength(runUp_samples(s)),
       pitchRunUp_um(s.cut.spiral_slew_um_per_rev_s / s.sampleRate_hz),
       depthRunUp_um(s.cut.depth_slew_um_s / s.sampleRate_hz) {}
 

@@ -43,6 +43,9 @@ struct LiveIo {
     }
 };
 
+/// Samples from being told to lower the stylus until the axes, from standing, are settled where the cut begins.
+std::int64_t runUp_samples(const LiveSetup& setup);
+
 class LiveCut {
 public:
     /// The set-up must be valid (cut::validate()); throws std::invalid_argument otherwise.

@@ -54,12 +54,29 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layout) const {
 }
 
 void Processor::prepareToPlay(double sampleRate_hz, int) {
-    const auto* before = audioSide.current();
-    const auto sameRate = before == nullptr || before->setup().sampleRate_hz == sampleRate_hz;
     findChannels();
-    audioSide.liftFor(sameRate ? handoff::CutEnd::stopped : handoff::CutEnd::rateChanged);
     const auto* preview = getBus(true, previewBus);
-    service_.prepare(sampleRate_hz, preview != nullptr && preview->isEnabled());
+    prepareFor({sampleRate_hz, preview != nullptr && preview->isEnabled(), 0});
+}
+
+void Processor::takeFromDevice(double sampleRate_hz, double sideLength_s) {
+    suspendProcessing(true); // waits for the block under way
+    prepareFor({sampleRate_hz, false, sideLength_s});
+}
+
+void Processor::giveToDevice() {
+    audioSide.liftFor(handoff::CutEnd::lifted);
+    audioSide.end();
+    if (getSampleRate() > 0)
+        prepareToPlay(getSampleRate(), getBlockSize());
+    suspendProcessing(false);
+}
+
+void Processor::prepareFor(const Occasion& occasion) {
+    const auto* before = audioSide.current();
+    const auto sameRate = before == nullptr || before->setup().sampleRate_hz == occasion.sampleRate_hz;
+    audioSide.liftFor(sameRate ? handoff::CutEnd::stopped : handoff::CutEnd::rateChanged);
+    service_.prepare(occasion);
     setLatencySamples(service_.latency_samples());
     audioSide.prepare(parameters.wantedCue());
 }

@@ -60,6 +60,14 @@ public:
 
     /// Main thread: as if the host had sent it, heeded with the next block.
     void cue(cut::Cue cue) noexcept { link.cues.push(cue); }
+    /// Main thread: another thread than the device's wants to be the audio thread for a while. The device plays silence
+    /// from now on, and the processor is prepared for a side of this rate and length with a preview of its own.
+    void takeFromDevice(double sampleRate_hz, double sideLength_s);
+    /// Main thread: the other thread has ended; back to the device, if there was one.
+    void giveToDevice();
+    /// For that other thread.
+    AudioSide& audio() noexcept { return audioSide; }
+
     /// The set-up, the parameters' values.
     State state() const;
     void setState(const State& wanted);
@@ -74,6 +82,7 @@ private:
     void run(juce::AudioBuffer<float>& audio, const juce::MidiBuffer* midi) noexcept;
     int placeOf(bool isInput, int bus, int channel) const;
     void findChannels();
+    void prepareFor(const Occasion& occasion);
     LiveIo io(juce::AudioBuffer<float>& audio) const noexcept;
     void tellHost();
     void tellOverOsc();

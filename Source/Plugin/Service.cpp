@@ -42,12 +42,11 @@ void Service::run() {
     }
 }
 
-void Service::prepare(double rate_hz, bool outside) {
+void Service::prepare(const Occasion& wanted) {
     const std::lock_guard held(lock);
     link.cuts.collect();
     readEvents();
-    sampleRate_hz = rate_hz;
-    previewOutside = outside;
+    occasion = wanted;
     makeCut();
 }
 
@@ -72,7 +71,7 @@ void Service::step() {
         const std::lock_guard held(lock);
         link.cuts.collect();
         link.status.read(shown.status);
-        if (sampleRate_hz > 0 && parameters.setupChanges() != knownChanges && !stylusIsDown()) {
+        if (occasion.sampleRate_hz > 0 && parameters.setupChanges() != knownChanges && !stylusIsDown()) {
             makeCut();
             changed = true;
         }
@@ -95,12 +94,15 @@ bool Service::stylusIsDown() const noexcept {
 void Service::makeCut() {
     parameters.followFormat();
     knownChanges = parameters.setupChanges(); // before the values: a change in between is seen the next time
-    LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), sampleRate_hz, previewOutside, 0};
+    LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), occasion.sampleRate_hz,
+                    occasion.previewOutside, 0};
+    if (setup.cut.side_length_s == 0)
+        setup.cut.side_length_s = occasion.sideLength_s;
     shown.problems = problemsOf(setup);
     link.setupRefused.set(shown.problems.empty() ? 0 : 1);
     if (!shown.problems.empty()) {
-        if (lastSerial != 0 && shown.setup.sampleRate_hz == sampleRate_hz
-            && shown.setup.previewOutside == previewOutside)
+        if (lastSerial != 0 && shown.setup.sampleRate_hz == occasion.sampleRate_hz
+            && shown.setup.previewOutside == occasion.previewOutside)
             return;
         setup.cut = {}; // the program must go through all the same
         setup.live = {};

@@ -31,14 +31,22 @@ struct Report {
     std::string tellTrouble;    ///< the same of what is told to other programs
 };
 
+/// What a set-up has to fit beside the parameters.
+struct Occasion {
+    double sampleRate_hz = 0;    ///< 0: none yet
+    bool previewOutside = false; ///< a second head makes the preview
+    double sideLength_s =
+        0; ///< of the program, where it is known and the parameters do not say; 0: not known
+};
+
 class Service : private juce::Thread {
 public:
     /// `onChange` is called on the service thread when the latency or the format's parameters may have changed.
     Service(Link& link, Parameters& parameters, std::function<void()> onChange);
     ~Service() override;
 
-    /// Main thread, while no block is being processed: makes a set-up for this rate at once.
-    void prepare(double sampleRate_hz, bool previewOutside);
+    /// Main thread, while no block is being processed: makes a set-up for this occasion at once.
+    void prepare(const Occasion& occasion);
 
     /// Main thread: ends the thread, after everything the audio thread has left behind; nothing is called afterwards.
     void stop();
@@ -71,8 +79,7 @@ private:
     std::unique_ptr<Journal> journal;
     Tell tell;
     Report shown;
-    double sampleRate_hz = 0; ///< 0: not prepared yet
-    bool previewOutside = false;
+    Occasion occasion;
     std::uint32_t knownChanges = 0;
     std::map<std::uint32_t, LiveSetup> setups; ///< handed over, as long as frames of theirs may come
     std::uint32_t lastSerial = 0;

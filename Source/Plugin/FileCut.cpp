@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plugin/FileCut.h"
+
+#include "Cut/CutEngine.h"
+#include "Disc/SectorClock.h"
+
+#include <algorithm>
+#include <exception>
+
+namespace headland::plugin {
+
+namespace {
+
+/// Silence before the program: the lead-in, and what the axes need to get up to speed beyond the preview, which passes
+/// anyway before the stylus can go down.
+std::int64_t silenceBefore_samples(const LiveSetup& setup) {
+    const auto& s = setup.cut;
+    const disc::SectorClock clock(setup.sampleRate_hz, s.turn_s(), s.sectors_per_turn);
+    const auto wait = runUp_samples(setup) - std::llround(s.preview_s * setup.sampleRate_hz);
+    std::int64_t sector = 0;
+    while (clock.boundary(sector) < wait)
+        ++sector;
+    return clock.boundary(sector) + cut::leadIn_samples(s, setup.sampleRate_hz);
+}
+
+std::string allOf(const std::vector<std::string>& sentences) {
+    std::string all;
+    for (const auto& sentence : sentences)
+        all += (all.empty() ? "" : " ") + sentence;
+    return all;
+}
+
+} // namespace
+
+FileCut::FileCut(Processor& p, const std::string& path, double howFast)
+    : Thread("Headland file"),
+      processor(p),
+      file(files::ProgramFile::open(path)),
+      facts(files::factsOf(file, path)),
+      speed(howFast) {
+    processor.takeFromDevice(file.sampleRate_hz(), file.length_s());
+    if (const auto problems = processor.service().report().problems; !problems.empty()) {
+        processor.giveToDevice();
+        throw std::runtime_error(allOf(problems));
+    }
+    startThread();
+}
+
+FileCut::~FileCut() {
+    stopThread(-1);
+    processor.giveToDevice();
+}
+
+void FileCut::run() {
+    begun_ms = juce::Time::currentTimeMillis();
+    try {
+        cutAll();
+    } catch (const std::exception& problem) { // the disk; what has been cut is cut
+        failure_ = problem.what();
+        processor.audio().cue(cut::Cue::lift);
+        processor.audio().end();
+    }
+    processor.service().step();
+    done.set(1);
+}
+
+void FileCut::cutAll() {
+    auto& audio = processor.audio();
+    const auto& setup = audio.current()->setup();
+    const auto preview = audio.current()->latency_samples();
+    audio.cue(cut::Cue::leadIn);
+    passSilence(silenceBefore_samples(setup));
+    passProgram();
+    left.fill(0);
+    right.fill(0);
+    passSilence(preview);
+    audio.cue(cut::Cue::leadOut);
+    while (!threadShouldExit() && !isOver())
+        pass(blockLength);
+}
+
+/// The stylus has come up again, by itself or lifted by somebody.
+bool FileCut::isOver() const noexcept {
+    return passed_samples > 0 && processor.audio().current()->isIdle();
+}
+
+void FileCut::passSilence(std::int64_t samples) {
+    while (samples > 0 && !threadShouldExit() && !isOver()) {
+        const auto count = static_cast<int>(std::min<std::int64_t>(samples, blockLength));
+        pass(count);
+        samples -= count;
+    }
+}
+
+void FileCut::passProgram() {
+    while (!threadShouldExit() && !isOver()) {
+        const auto count = file.read(left.data(), right.data(), blockLength);
+        if (count == 0)
+            return;
+        pass(count);
+        fraction_.set(static_cast<double>(file.position_frames())
+                      / static_cast<double>(std::max<std::int64_t>(1, file.length_frames())));
+    }
+}
+
+void FileCut::pass(int count) {
+    auto& audio = processor.audio();
+    auto outLeft = left, outRight = right; // what would be heard
+    audio.begin(std::nullopt);
+    audio.process(
+        {left.data(), right.data(), nullptr, nullptr, outLeft.data(), outRight.data(), nullptr, nullptr},
+        count, processor.state().live);
+    audio.end();
+    passed_samples += count;
+    keepPace();
+}
+
+/// Waits for the clock, or at least for whoever takes the frames.
+void FileCut::keepPace() {
+    constexpr std::int64_t blocksBetweenSteps = 64;
+    if (speed <= 0) {
+        if (passed_samples / blockLength % blocksBetweenSteps == 0)
+            processor.service().step();
+        return;
+    }
+    const auto due_ms = begun_ms
+                        + static_cast<std::int64_t>(1000.0 * static_cast<double>(passed_samples)
+                                                    / (facts.sampleRate_hz * speed));
+    const auto early_ms = due_ms - juce::Time::currentTimeMillis();
+    if (early_ms > 0)
+        wait(static_cast<int>(early_ms));
+}
+
+} // namespace headland::plugin
