@@ -44,6 +44,15 @@ function(docs_run result code)
     set(${result} "${output}" PARENT_SCOPE)
 endfunction()
 
+# docs_of_demo(result command arguments...): the standard output of `headland command demo.wav arguments...` on the demo
+# side, in a folder of the command's own (others may be writing the demo at the same time), which becomes WORK.
+macro(docs_of_demo result command)
+    string(APPEND WORK "/${command}")
+    file(MAKE_DIRECTORY "${WORK}")
+    docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
+    docs_run(${result} 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" ${command} demo.wav ${ARGN})
+endmacro()
+
 # docs_console(result arguments...): how `headland arguments...` looks on a terminal, with its exit code if that is not 0.
 function(docs_console result)
     execute_process(COMMAND "${TOOL}" ${ARGN} WORKING_DIRECTORY "${WORK}"

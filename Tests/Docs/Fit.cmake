@@ -7,10 +7,7 @@ cmake_minimum_required(VERSION 3.25)
 include("${CMAKE_CURRENT_LIST_DIR}/Block.cmake")
 include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 
-set(WORK "${WORK}/fit") # Demo.cmake may be writing the demo at the same time
-file(MAKE_DIRECTORY "${WORK}")
-docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
-docs_run(report 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" fit demo.wav --json fit.json --picture fit.svg)
+docs_of_demo(report fit --json fit.json --picture fit.svg)
 
 docs_block(README.md "the search for the demo's level" "```text\n$ headland fit demo.wav\n${report}```\n")
 

@@ -7,10 +7,7 @@ cmake_minimum_required(VERSION 3.25)
 include("${CMAKE_CURRENT_LIST_DIR}/Block.cmake")
 include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 
-set(WORK "${WORK}/tune") # Demo.cmake may be writing the demo at the same time
-file(MAKE_DIRECTORY "${WORK}")
-docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
-docs_run(report 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" tune demo.wav --picture tune.svg)
+docs_of_demo(report tune --picture tune.svg)
 docs_block(README.md "the delays of the demo" "```text\n$ headland tune demo.wav\n${report}```\n")
 docs_picture(docs/pictures/demo-tune.svg "${WORK}/tune.svg")
 

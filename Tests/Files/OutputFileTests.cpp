@@ -6,6 +6,7 @@
 
 #include "Files/Errors.h"
 #include "Files/OutputFileStream.h"
+#include "Tests/Files/Refusal.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
 
@@ -29,22 +30,13 @@ using Catch::Matchers::EndsWith;
 
 namespace {
 
-/// The sentence with which a place is refused before anything is written; empty if it is taken.
+/// The sentence a file is refused with; empty if it is not refused.
 std::string refusalOf(const std::string& path) {
-    try {
-        OutputFile file(path);
-    } catch (const OutputError& error) {
-        return error.what();
-    }
-    return {};
+    return sentenceOf<OutputError>([&] { const OutputFile file(path); });
 }
 
 void requireRefusal(const std::string& path, const std::string& trouble) {
-    const auto text = refusalOf(path);
-    INFO(text);
-    CHECK_THAT(text, Contains('"' + path + '"'));
-    CHECK_THAT(text, Contains(trouble));
-    CHECK_THAT(text, EndsWith("."));
+    requireSentence(refusalOf(path), path, trouble);
 }
 
 /// Runs `work` in a child process and returns what it said: for what may not be done to the process of the tests.

@@ -5,6 +5,7 @@
 #include "Files/ProgramFile.h"
 
 #include "Files/Errors.h"
+#include "Tests/Files/Refusal.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
 
@@ -48,22 +49,11 @@ Stereo readAll(ProgramFile& file, int block_frames) {
 
 /// The sentence a file is refused with; empty if it is not refused.
 std::string refusalOf(const std::string& path) {
-    try {
-        ProgramFile::open(path);
-    } catch (const InputError& error) {
-        return error.what();
-    }
-    return {};
+    return sentenceOf<InputError>([&] { ProgramFile::open(path); });
 }
 
-/// Every refusal names the file and is one whole sentence.
 void requireRefusal(const std::string& path, const std::string& trouble) {
-    const auto text = refusalOf(path);
-    INFO(text);
-    CHECK_THAT(text, Contains('"' + path + '"'));
-    CHECK_THAT(text, Contains(trouble));
-    CHECK_THAT(text, Contains(": "));
-    CHECK_THAT(text, EndsWith("."));
+    requireSentence(refusalOf(path), path, trouble);
 }
 
 /// How many frames of a stereo program are not the test's sound.
@@ -253,7 +243,8 @@ TEST_CASE("A file that may not be read is refused with the system's reason") {
     if (child == 0) {
         constexpr uid_t nobody = 65534;
         const bool isUser = ::geteuid() != 0 || ::setuid(nobody) == 0;
-        const auto text = isUser ? refusalOf(path) : std::string("the child is still root");
+        const auto text = isUser ? sentenceOf<InputError>([&] { ProgramFile::open(path); })
+                                 : std::string("the child is still root");
         const auto sent = ::write(channel[1], text.data(), text.size());
         ::_exit(sent == static_cast<ssize_t>(text.size()) ? 0 : 1);
     }
@@ -294,15 +285,16 @@ TEST_CASE("A truncated WAV, AIFF, FLAC or Ogg Vorbis file is refused, wherever i
         INFO(name << " " << share);
         put(path, whole);
         keepShare(path, share);
-        const auto text = refusalOf(path);
+        const auto text = sentenceOf<InputError>([&] { ProgramFile::open(path); });
         INFO(text);
         CHECK_THAT(text, Contains(path));
         if (share >= 0.1) // shorter, it may end inside the header and be no sound file at all
             CHECK_THAT(text, Contains("truncated") || Contains("damaged"));
     }
     put(path, whole.substr(0, whole.size() - 1));
-    INFO(refusalOf(path));
-    CHECK_THAT(refusalOf(path), Contains("truncated") || Contains("damaged"));
+    INFO(sentenceOf<InputError>([&] { ProgramFile::open(path); }));
+    CHECK_THAT(sentenceOf<InputError>([&] { ProgramFile::open(path); }),
+               Contains("truncated") || Contains("damaged"));
 }
 
 TEST_CASE("A FLAC file that ends between two frames is refused") {

@@ -91,6 +91,26 @@ TEST_CASE("No offer is taken while the object before lies uncollected", "[handof
     CHECK(deaths.of[2] == 1);
 }
 
+TEST_CASE("At a switch the newest and the one before are shown to the audio thread, once", "[handoff]") {
+    Deaths deaths(3);
+    Exchange<Object> exchange;
+    std::vector<std::pair<std::uint64_t, std::uint64_t>> switches;
+    const auto takeSaying = [&] {
+        return exchange.take([&](const Object& newest, const Object& before) {
+            switches.emplace_back(newest.content.number, before.content.number);
+        });
+    };
+    exchange.offer(std::make_unique<Object>(0, deaths));
+    CHECK(takeSaying()->content.number == 0);
+    CHECK(switches.empty()); // there was none before
+    exchange.offer(std::make_unique<Object>(1, deaths));
+    CHECK(takeSaying()->content.number == 1);
+    exchange.offer(std::make_unique<Object>(2, deaths));
+    CHECK(takeSaying()->content.number == 1); // nothing collected: no switch
+    REQUIRE(switches.size() == 1);
+    CHECK(switches[0] == std::pair<std::uint64_t, std::uint64_t>(1, 0));
+}
+
 TEST_CASE("What lies in any of the three places goes with the exchange", "[handoff]") {
     Deaths deaths(3);
     {
@@ -121,7 +141,11 @@ TEST_CASE("Of a million objects each is destroyed once, and none in use", "[hand
             }
         });
         for (std::uint64_t number = 0; number != last;) {
-            auto* object = exchange.take();
+            auto* object = exchange.take([&](const Object& newest, const Object& before) {
+                torn += headland::test::isWhole(newest.content) && headland::test::isWhole(before.content)
+                            ? 0
+                            : 1;
+            });
             if (object == nullptr)
                 continue;
             object->used.store(true, relaxed);

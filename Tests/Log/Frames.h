@@ -84,4 +84,16 @@ inline void raise(cut::CutFrame& frame, cut::Flag flag) {
     frame.flags = static_cast<std::uint16_t>(frame.flags | static_cast<std::uint16_t>(flag));
 }
 
+/// An invented side that overcuts from 10 s to 10.5 s and is too narrow from 20 s to 21 s.
+inline std::vector<cut::CutFrame> sideOfFlags(const cut::CutSettings& settings, double length_s) {
+    return inventedSide(settings, length_s, [](cut::CutFrame& frame) {
+        if (frame.time_s > 10 && frame.time_s < 10.5) {
+            raise(frame, cut::Flag::overcut);
+            frame.landMin_um = -2 - frame.time_s;
+        }
+        if (frame.time_s > 20 && frame.time_s < 21)
+            raise(frame, cut::Flag::narrow);
+    });
+}
+
 } // namespace headland::test
