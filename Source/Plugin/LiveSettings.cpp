@@ -41,6 +41,12 @@ constexpr LiveSetting table[] = {
     {"control_depth_inverted", "Control: depth inverted", "", &S::control_depth_inverted, 0, 1,
      "1: a deeper groove gives a lower signal.", "0: a deeper groove gives a higher signal."},
 
+    {"preview_from", "Preview from", "", &S::preview_from, 0, 2,
+     "0: from the input Preview where the host has switched that on (as LV2 it always is: then Headland's "
+     "own); 1: "
+     "Headland's own delay; 2: the input Preview, from a second head.",
+     "0: what the host's routing says."},
+
     {"osc_on", "OSC", "", &S::osc_on, 0, 1,
      "1: pitch, depth, radius, state and what is left are sent, 50 times a second.",
      "0: nothing leaves the machine."},
@@ -64,7 +70,7 @@ std::span<const LiveSetting> liveTable() noexcept {
 }
 
 bool isRidden(const LiveSetting& setting) noexcept {
-    return !setting.key.starts_with("control_");
+    return !setting.key.starts_with("control_") && setting.key != "preview_from";
 }
 
 std::vector<std::string> validateControl(const LiveSettings& live, const cut::CutSettings& cut) {

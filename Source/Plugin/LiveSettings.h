@@ -27,6 +27,9 @@ struct LiveSettings {
     double control_depth_zero = 0;
     int control_depth_inverted = 0;
 
+    // Preview
+    int preview_from = 0; ///< 0: by the input Preview; 1: Headland's own; 2: the second head's
+
     // OSC
     int osc_on = 0;
     int osc_port = 9870;

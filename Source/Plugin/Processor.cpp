@@ -56,12 +56,14 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layout) const {
 void Processor::prepareToPlay(double sampleRate_hz, int) {
     findChannels();
     const auto* preview = getBus(true, previewBus);
-    prepareFor({sampleRate_hz, preview != nullptr && preview->isEnabled(), 0});
+    // JUCE's LV2 wrapper switches every bus on, whatever the host wants.
+    const auto isOn = preview != nullptr && preview->isEnabled();
+    prepareFor({sampleRate_hz, isOn, isOn && wrapperType != wrapperType_LV2, 0});
 }
 
 void Processor::takeFromDevice(double sampleRate_hz, double sideLength_s) {
     suspendProcessing(true); // waits for the block under way
-    prepareFor({sampleRate_hz, false, sideLength_s});
+    prepareFor({sampleRate_hz, false, false, sideLength_s});
 }
 
 void Processor::giveToDevice() {

@@ -10,6 +10,13 @@ namespace {
 
 constexpr int period_ms = 20;
 
+/// Whether a second head makes the preview.
+bool isPreviewOutside(const Occasion& occasion, int previewFrom) {
+    constexpr int ownDelay = 1, secondHead = 2;
+    return occasion.hasPreviewInput && previewFrom != ownDelay
+           && (previewFrom == secondHead || occasion.previewInputIsChosen);
+}
+
 std::vector<std::string> problemsOf(const LiveSetup& setup) {
     auto problems = cut::validate(setup.cut, setup.sampleRate_hz);
     const auto control = validateControl(setup.live, setup.cut);
@@ -94,15 +101,15 @@ bool Service::stylusIsDown() const noexcept {
 void Service::makeCut() {
     parameters.followFormat();
     knownChanges = parameters.setupChanges(); // before the values: a change in between is seen the next time
-    LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), occasion.sampleRate_hz,
-                    occasion.previewOutside, 0};
+    LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), occasion.sampleRate_hz, false, 0};
+    setup.previewOutside = isPreviewOutside(occasion, setup.live.preview_from);
     if (setup.cut.side_length_s == 0)
         setup.cut.side_length_s = occasion.sideLength_s;
     shown.problems = problemsOf(setup);
     link.setupRefused.set(shown.problems.empty() ? 0 : 1);
     if (!shown.problems.empty()) {
         if (lastSerial != 0 && shown.setup.sampleRate_hz == occasion.sampleRate_hz
-            && shown.setup.previewOutside == occasion.previewOutside)
+            && shown.setup.previewOutside == setup.previewOutside)
             return;
         setup.cut = {}; // the program must go through all the same
         setup.live = {};

@@ -33,8 +33,9 @@ struct Report {
 
 /// What a set-up has to fit beside the parameters.
 struct Occasion {
-    double sampleRate_hz = 0;    ///< 0: none yet
-    bool previewOutside = false; ///< a second head makes the preview
+    double sampleRate_hz = 0; ///< 0: none yet
+    bool hasPreviewInput = false;
+    bool previewInputIsChosen = false; ///< somebody switched it on; otherwise the host gave it unasked
     double sideLength_s =
         0; ///< of the program, where it is known and the parameters do not say; 0: not known
 };

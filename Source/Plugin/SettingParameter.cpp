@@ -38,7 +38,7 @@ double SettingParameter::rounded(double real) const noexcept {
 }
 
 int SettingParameter::getNumSteps() const {
-    return whole ? static_cast<int>(greatest - least) + 1 : AudioProcessorParameter::getNumSteps();
+    return isDiscrete() ? static_cast<int>(greatest - least) + 1 : AudioProcessorParameter::getNumSteps();
 }
 
 juce::String SettingParameter::getText(float normalisedValue, int lengthMax) const {

@@ -51,7 +51,8 @@ public:
     float getValueForText(const juce::String& text) const override;
 
     int getNumSteps() const override;
-    bool isDiscrete() const override { return whole; }
+    /// Only what has few values: hosts list each value of a discrete parameter.
+    bool isDiscrete() const override { return whole && greatest - least <= 16; }
     bool isBoolean() const override { return whole && least == 0 && greatest == 1; }
     bool isAutomatable() const override { return automatable; }
     bool isMetaParameter() const override { return isFormat(); }

@@ -87,6 +87,23 @@ TEST_CASE("A second head's preview gives the same frames, and the program goes t
     CHECK(run.played.right == take.program.right);
 }
 
+TEST_CASE("Where the preview comes from can be said, whatever the host has switched on", "[live-side]") {
+    const auto s = test::quickSide();
+    test::Take take;
+    take.program = test::randomProgram(42, 3);
+    plugin::LiveSettings live;
+    live.preview_from = 1;
+    take.preview = take.program;
+    const auto own = runTake(take, s, live);
+    CHECK(own.played.latency == samples(s.preview_s));
+    CHECK(std::equal(own.played.left.begin() + own.played.latency, own.played.left.end(),
+                     take.program.left.begin()));
+    live.preview_from = 2;
+    CHECK(runTake(take, s, live).played.latency == 0);
+    take.preview = {};
+    CHECK(runTake(take, s, live).played.latency == samples(s.preview_s)); // there is no second head
+}
+
 TEST_CASE(
     "Without a second head the output is the input, later by exactly the latency reported, at every rate",
     "[live-side]") {

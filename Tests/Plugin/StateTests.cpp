@@ -80,7 +80,7 @@ TEST_CASE("Every setting is a parameter under its key, with its default", "[stat
     for (const auto& setting : plugin::liveTable()) {
         auto& p = parameter(processor, std::string(setting.key).c_str());
         CHECK(p.value() == cut::getNumber(defaults.live, setting));
-        CHECK(p.isAutomatable() == !setting.key.starts_with("control_"));
+        CHECK(p.isAutomatable() == plugin::isRidden(setting));
     }
     CHECK(same(processor.state(), defaults));
 }
