@@ -55,6 +55,8 @@ bool Processor::isBusesLayoutSupported(const BusesLayout& layout) const {
 
 void Processor::prepareToPlay(double sampleRate_hz, int) {
     findChannels();
+    if (isLent)
+        return; // the device's business, until it has the processor back
     const auto* preview = getBus(true, previewBus);
     // JUCE's LV2 wrapper switches every bus on, whatever the host wants.
     const auto isOn = preview != nullptr && preview->isEnabled();
@@ -63,12 +65,14 @@ void Processor::prepareToPlay(double sampleRate_hz, int) {
 
 void Processor::takeFromDevice(double sampleRate_hz, double sideLength_s) {
     suspendProcessing(true); // waits for the block under way
+    isLent = true;
     prepareFor({sampleRate_hz, false, false, sideLength_s});
 }
 
 void Processor::giveToDevice() {
     audioSide.liftFor(handoff::CutEnd::lifted);
     audioSide.end();
+    isLent = false;
     if (getSampleRate() > 0)
         prepareToPlay(getSampleRate(), getBlockSize());
     suspendProcessing(false);
@@ -84,6 +88,8 @@ void Processor::prepareFor(const Occasion& occasion) {
 }
 
 void Processor::releaseResources() {
+    if (isLent)
+        return;
     audioSide.liftFor(handoff::CutEnd::stopped);
     audioSide.end();
 }

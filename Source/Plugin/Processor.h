@@ -94,6 +94,7 @@ private:
 
     MakeEditor makeEditor;
     Places places;
+    bool isLent = false; ///< another thread is the audio thread
     Link link;
     Parameters parameters;
     AudioSide audioSide{link};

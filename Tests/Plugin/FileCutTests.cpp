@@ -5,6 +5,7 @@
 #include "Plugin/FileCut.h"
 #include "Plugin/FolderJournal.h"
 #include "Tests/Plugin/HostRig.h"
+#include "Tests/Support/SameFrames.h"
 
 #include <juce_audio_formats/juce_audio_formats.h>
 
@@ -160,6 +161,60 @@ TEST_CASE("Lifted by hand, the file's cut is over", "[file-cut]") {
     processor.cue(cut::Cue::lift);
     waitFor(cut);
     CHECK(cut.fraction() < 0.9);
+}
+
+TEST_CASE("A device that is started or stopped meanwhile does not disturb the file's cut", "[file-cut]") {
+    const Folder folder;
+    const auto wav = folder.path("program.wav");
+    writeWav(wav, test::randomProgram(73, 6));
+    const auto cutWith = [&](const std::function<void(Processor&)>& meanwhile) {
+        Processor processor;
+        test::Kept kept;
+        test::setUp(processor, test::quickSide());
+        processor.service().setJournal(std::make_unique<test::KeepingJournal>(kept));
+        processor.setRateAndBufferSizeDetails(48000, 512);
+        processor.prepareToPlay(48000, 512);
+        {
+            FileCut cut(processor, wav, 0);
+            meanwhile(processor);
+            waitFor(cut);
+        }
+        CHECK(processor.getLatencySamples()
+              == std::lround(test::quickSide().preview_s * 48000)); // the device's
+        processor.service().setJournal(nullptr);
+        return kept;
+    };
+    const auto calm = cutWith([](Processor&) {});
+    const auto disturbed = cutWith([](Processor& p) {
+        p.releaseResources();
+        p.prepareToPlay(96000, 64);
+    });
+    REQUIRE(calm.frames.size() > 1000);
+    CHECK(test::sameBits(disturbed.frames, calm.frames));
+    CHECK(disturbed.ends == calm.ends);
+}
+
+TEST_CASE("A fault is in the log", "[file-cut]") {
+    const Folder folder;
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    processor.service().setJournal(
+        std::make_unique<plugin::FolderJournal>(folder.place.getFullPathName().toStdString()));
+    test::Take take;
+    take.program = test::randomProgram(74, 3);
+    take.cues = {{0, cut::Cue::leadIn}};
+    test::play(processor, take);
+    processor.prepareToPlay(96000, 512);
+    processor.service().step();
+    processor.service().setJournal(nullptr);
+    const auto sheets = logsIn(folder, "cut-*.json");
+    REQUIRE(sheets.size() == 1);
+    const auto sheet = juce::JSON::parse(sheets[0]);
+    CHECK(static_cast<bool>(sheet["fault"]));
+    CHECK(sheet["end"].toString().contains("sample rate changed with the stylus down"));
+    CHECK(static_cast<double>(sheet["sample_rate_hz"]) == 44100);
+    REQUIRE(logsIn(folder, "cut-*.csv").size() == 1);
+    CHECK(textOf(logsIn(folder, "cut-*.csv")[0]).size() > 50000);
 }
 
 TEST_CASE("What cannot be cut is refused before anything begins, and the device has the processor back",
