@@ -70,7 +70,11 @@ std::span<const LiveSetting> liveTable() noexcept {
 }
 
 bool isRidden(const LiveSetting& setting) noexcept {
-    return !setting.key.starts_with("control_") && setting.key != "preview_from";
+    return setting.key.ends_with("_add_um") || setting.key.ends_with("_trim_db");
+}
+
+bool isSetUp(const LiveSetting& setting) noexcept {
+    return setting.key.starts_with("control_") || setting.key == "preview_from";
 }
 
 std::vector<std::string> validateControl(const LiveSettings& live, const cut::CutSettings& cut) {

@@ -47,8 +47,10 @@ using LiveSetting = cut::SettingOf<LiveSettings>;
 /// Every one of them, in the order they are shown.
 std::span<const LiveSetting> liveTable() noexcept;
 
-/// Whether it may be changed while the stylus is down.
+/// Whether it is ridden during a side: open to automation, heeded with every block.
 bool isRidden(const LiveSetting& setting) noexcept;
+/// Whether it is part of the set-up, which is frozen while the stylus is down. What is neither (OSC) may change any time.
+bool isSetUp(const LiveSetting& setting) noexcept;
 
 /// Every problem of the control output for this cut, one sentence each; empty when each command fits into full scale.
 std::vector<std::string> validateControl(const LiveSettings& live, const cut::CutSettings& cut);

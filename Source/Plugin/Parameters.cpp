@@ -41,7 +41,7 @@ Parameters::Parameters(juce::AudioProcessor& processor)
     };
     for (const auto& setting : liveTable())
         add(liveParameters,
-            new SettingParameter(setting, isRidden(setting) ? riddenCount : setupCount, isRidden(setting)));
+            new SettingParameter(setting, isSetUp(setting) ? setupCount : otherCount, isRidden(setting)));
     for (const auto& setting : cut::settingsTable())
         add(cutParameters, new SettingParameter(setting, setupCount, false));
     knownFormat.set(cutSettings().format);

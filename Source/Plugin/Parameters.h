@@ -37,7 +37,7 @@ public:
     void followFormat() noexcept;
 
 private:
-    handoff::Cell<std::uint32_t> setupCount, riddenCount;
+    handoff::Cell<std::uint32_t> setupCount, otherCount;
     std::vector<SettingParameter*> cutParameters, liveParameters;
     juce::AudioParameterChoice* cue;
     handoff::Cell<int> knownFormat;

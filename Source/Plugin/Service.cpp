@@ -86,6 +86,8 @@ void Service::step() {
             stylusIsDown()
             && (parameters.setupChanges() != knownChanges || shown.status.serial != lastSerial);
         readEvents();
+        setups.erase(setups.begin(),
+                     setups.lower_bound(shown.status.serial)); // no frame of theirs is under way
         shown.journalTrouble = journal == nullptr ? std::string() : journal->trouble();
         shown.tellTrouble = tell ? tell(shown.status) : std::string();
     }
@@ -135,7 +137,6 @@ void Service::take(const handoff::CutEvent& event) {
     using Kind = handoff::CutEvent::Kind;
     if (event.kind == Kind::begun) {
         lostBefore = link.events.refused();
-        setups.erase(setups.begin(), setups.lower_bound(event.serial));
     }
     if (journal == nullptr)
         return;

@@ -159,6 +159,9 @@ TEST_CASE("A second cut with the same engine knows nothing of the first", "[live
     REQUIRE(live.frames.end() - second > 4 * turn);
     CHECK(std::all_of(second, second + turn - 1, [](const auto& f) { return std::isnan(f.landMin_um); }));
     CHECK_FALSE(std::isnan((second + turn + 1)->landMin_um));
+    const auto demands = [](const auto& f) { return std::isfinite(f.demand_um); };
+    CHECK(std::none_of(second, second + turn - 1, demands)); // there is no turn before to keep clear of
+    CHECK(std::all_of(second + turn, live.frames.end(), demands));
     CHECK(second->radius_mm > s.start_radius_mm + 1);
     CHECK(second->pitchCommand_um == Approx(s.lead_in_pitch_um));
     CHECK(second->time_s < 0);
@@ -232,6 +235,18 @@ TEST_CASE("Land and depth added during the cut come without a step and without a
         CHECK_FALSE(f.has(cut::Flag::previewShort));
         CHECK_FALSE(f.has(cut::Flag::limit));
     }
+}
+
+TEST_CASE("Depth added beyond the greatest goes as far as that and is no fault", "[live]") {
+    const auto s = settings();
+    const auto live = runLive(s, test::silence(12), {{{0, Cue::leadIn}}, {{samples(5), {0, 1000}}}});
+    auto deepest_um = 0.0;
+    for (const auto& f : live.frames) {
+        deepest_um = std::max(deepest_um, f.depth_um);
+        CHECK(f.flags == 0);
+    }
+    CHECK(deepest_um <= s.depth_max_um);
+    CHECK(deepest_um > s.depth_max_um - 2);
 }
 
 TEST_CASE("A band opens to its pitch and closes to the program's", "[live]") {

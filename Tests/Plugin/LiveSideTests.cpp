@@ -379,3 +379,36 @@ TEST_CASE("The set-up changes with the stylus up without a gap in the program", 
     CHECK(std::equal(run.played.left.begin() + run.played.latency, run.played.left.end(),
                      take.program.left.begin()));
 }
+
+TEST_CASE("The cue's parameter is heeded when it changes, and not where it happens to stand at the start",
+          "[live-side]") {
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    const auto setCue = [](Processor& p, int choice) {
+        auto* cue = p.getParameters()[0];
+        REQUIRE(cue->getName(10) == "Cue");
+        cue->setValueNotifyingHost(static_cast<float>(choice) / cut::cueCount);
+    };
+    const auto lower = 1 + static_cast<int>(Cue::leadIn), lift = 1 + static_cast<int>(Cue::lift);
+    auto standing = State::leadIn, down = State::up, lifted = State::program;
+    const auto look = [](State& to) {
+        return [&to](Processor& p) {
+            p.service().step();
+            to = p.service().report().status.state;
+        };
+    };
+    test::Take take;
+    take.program = test::randomProgram(43, 12);
+    take.deeds = {{samples(3), look(standing)},
+                  {samples(3.1), [&](Processor& p) { setCue(p, 0); }},
+                  {samples(3.2), [&](Processor& p) { setCue(p, lower); }},
+                  {samples(5), look(down)},
+                  {samples(5.1), [&](Processor& p) { setCue(p, lift); }},
+                  {samples(6), look(lifted)}};
+    setCue(processor, lower);
+    test::play(processor, take);
+    CHECK(standing == State::up);
+    CHECK(down == State::program);
+    CHECK(lifted == State::up);
+    CHECK(processor.service().report().status.cuts == 1);
+}
