@@ -412,3 +412,25 @@ TEST_CASE("The cue's parameter is heeded when it changes, and not where it happe
     CHECK(lifted == State::up);
     CHECK(processor.service().report().status.cuts == 1);
 }
+
+TEST_CASE("Only a note on with a velocity is a cue", "[live-side]") {
+    const juce::uint8 on = 0x90, off = 0x80, controller = 0xb0, leadIn = 38;
+    const auto lowers = [](std::initializer_list<juce::uint8> bytes) {
+        Processor processor;
+        test::setUp(processor, test::quickSide());
+        processor.prepareToPlay(44100, 64);
+        juce::AudioBuffer<float> audio(2, 64);
+        audio.clear();
+        juce::MidiBuffer midi;
+        midi.addEvent(bytes.begin(), static_cast<int>(bytes.size()), 0);
+        processor.processBlock(audio, midi);
+        processor.service().step();
+        return processor.service().report().status.lowering;
+    };
+    CHECK(lowers({on, leadIn, 1}));
+    CHECK(lowers({static_cast<juce::uint8>(on | 15), leadIn, 127}));
+    CHECK_FALSE(lowers({on, leadIn, 0}));
+    CHECK_FALSE(lowers({off, leadIn, 64}));
+    CHECK_FALSE(lowers({on, 39, 64}));
+    CHECK_FALSE(lowers({controller, leadIn, 127}));
+}
