@@ -19,9 +19,11 @@ set(headland_arrows_Demo "")
 set(headland_arrows_Files ${headland_core_folders})
 set(headland_arrows_Log ${headland_core_folders} Files)
 set(headland_arrows_Plugin ${headland_core_folders} Files Log)
+set(headland_arrows_Editor ${headland_core_folders} Files Log)
+set(headland_arrows_Assembly ${headland_core_folders} Files Log Plugin Editor)
 set(headland_arrows_Console ${headland_core_folders} Files Log Demo)
 
 # Headers the build writes, which have no folder in Source: who may include them.
 set(headland_generated_Files HeadlandPresets.h)
 
-set(headland_folders ${headland_core_folders} Demo Files Log Plugin Console)
+set(headland_folders ${headland_core_folders} Demo Files Log Plugin Editor Assembly Console)

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "Console/CutReport.h"
+#include "Files/Caution.h"
 
 #include <string>
 #include <string_view>
@@ -13,12 +14,7 @@ namespace headland::console {
 /// Passages listed in the text; the others are counted.
 inline constexpr std::size_t listedPassagesMax = 20;
 
-/// Said after every cut and in --help: commands to a lathe can hurt people, lacquers and cutter heads.
-inline constexpr std::string_view caution = "Caution: these commands are not a safety system. Limits, travel "
-                                            "stops and the emergency lift are the lathe's own; "
-                                            "lacquer swarf burns fiercely and sustained treble burns out "
-                                            "cutter heads, so follow the lathe maker's and the "
-                                            "workshop's rules.";
+using files::caution;
 
 /// The summary, ending with verdict and caution.
 std::string summaryText(const CutReport& report);

@@ -101,6 +101,13 @@ std::string counted(long long count, std::string_view noun) {
     return std::to_string(count) + " " + std::string(noun) + (count == 1 ? "" : "s");
 }
 
+std::string joined(const std::vector<std::string>& sentences) {
+    std::string all;
+    for (const auto& sentence : sentences)
+        all += (all.empty() ? "" : " ") + sentence;
+    return all;
+}
+
 std::size_t columnsOf(std::string_view text) {
     return static_cast<std::size_t>(std::count_if(
         text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));

@@ -5,6 +5,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace headland::files {
 
@@ -34,6 +35,9 @@ std::string printable(std::string_view text);
 
 /// "1 passage", "2 passages": the count with its noun, `s` added where it belongs.
 std::string counted(long long count, std::string_view noun);
+
+/// Several sentences as one text, a space between them.
+std::string joined(const std::vector<std::string>& sentences);
 
 /// Columns that text in UTF-8 takes on a terminal: characters, not bytes; µ and ² take two bytes.
 std::size_t columnsOf(std::string_view text);

@@ -3,6 +3,7 @@
 
 #include "Cut/CutEngine.h"
 #include "Disc/SectorClock.h"
+#include "Files/Text.h"
 
 #include <algorithm>
 #include <exception>
@@ -23,13 +24,6 @@ std::int64_t silenceBefore_samples(const LiveSetup& setup) {
     return clock.boundary(sector) + cut::leadIn_samples(s, setup.sampleRate_hz);
 }
 
-std::string allOf(const std::vector<std::string>& sentences) {
-    std::string all;
-    for (const auto& sentence : sentences)
-        all += (all.empty() ? "" : " ") + sentence;
-    return all;
-}
-
 } // namespace
 
 FileCut::FileCut(Processor& p, const std::string& path, double howFast)
@@ -41,7 +35,7 @@ FileCut::FileCut(Processor& p, const std::string& path, double howFast)
     processor.takeFromDevice(file.sampleRate_hz(), file.length_s());
     if (const auto problems = processor.service().report().problems; !problems.empty()) {
         processor.giveToDevice();
-        throw std::runtime_error(allOf(problems));
+        throw std::runtime_error(files::joined(problems));
     }
     startThread();
 }

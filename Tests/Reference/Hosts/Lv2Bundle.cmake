@@ -20,8 +20,8 @@ endfunction()
 
 find_path(specifications core.lv2/lv2core.ttl PATHS /usr/lib/lv2 REQUIRED) # of lv2-dev
 set(vocabularies "")
-foreach(name atom buf-size core event midi options parameters patch port-groups port-props presets resize-port schemas
-        state time ui units urid)
+foreach(name atom buf-size core event instance-access midi options parameters patch port-groups port-props presets resize-port
+        schemas state time ui units urid)
     file(GLOB files "${specifications}/${name}.lv2/*.ttl")
     if(NOT files)
         message(FATAL_ERROR "The LV2 specification ${name} is not in ${specifications}.")

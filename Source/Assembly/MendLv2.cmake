@@ -37,6 +37,12 @@ foreach(choice IN LISTS choices)
 endforeach()
 file(WRITE "${BUNDLE}/dsp.ttl" "${mended}")
 
+# Of the window: a feature is no extension data, and extension data no feature.
+file(READ "${BUNDLE}/ui.ttl" text)
+string(REPLACE "\t\tui:noUserResize ,\n" "" mended "${text}")
+string(REPLACE "\t\tui:resize ,\n\t\topts:interface ,\n" "\t\tui:resize ,\n" mended "${mended}")
+file(WRITE "${BUNDLE}/ui.ttl" "${mended}")
+
 # Maintainer and release are a project's properties, and the property that holds a program's number must be defined.
 file(APPEND "${BUNDLE}/manifest.ttl" "
 @prefix doap: <http://usefulinc.com/ns/doap#> .

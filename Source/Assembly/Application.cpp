@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Assembly/Application.h"
+
+#include "Editor/Window.h"
+#include "Files/Caution.h"
+
+#include <CLI/CLI.hpp>
+
+#include <iostream>
+
+namespace headland::assembly {
+
+namespace {
+
+constexpr int badInput = 2; ///< exit code, as the command-line tool's
+
+juce::File ownSettings() {
+    return juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory)
+        .getChildFile("Headland")
+        .getChildFile("Headland.settings");
+}
+
+void describe(CLI::App& line, Wishes& wishes) {
+    line.description("Headland: pitch and depth for cutting a disc, live or from a program file.");
+    line.footer(std::string(files::caution));
+    line.add_option("program", wishes.program, "Program file to open (WAV, AIFF, FLAC or Ogg Vorbis)");
+    line.add_flag("--cut", wishes.cut, "Cut the program at once, as fast as possible")->needs("program");
+    line.add_flag("--real-time", wishes.realTime, "With --cut: in real time")->needs("--cut");
+    line.add_flag("--quit", wishes.quit, "Quit when it has been cut; exit code 2 when it could not be")
+        ->needs("--cut");
+    line.add_option("--preset", wishes.presets, "Preset to put over the set-up, a name or a file")
+        ->allow_extra_args(false);
+    line.add_option("--log", wishes.logFolder, "Folder that every cut is logged into");
+    line.add_option("--settings", wishes.settingsFile,
+                    "File that set-up, device and log folder are kept in, instead of your own");
+    line.add_option("--width", wishes.width, "Width of the window")->check(CLI::Range(900, 7200));
+    line.add_option("--height", wishes.height, "Height of the window")->check(CLI::Range(600, 4800));
+}
+
+} // namespace
+
+/// Holds the editor, and asks the application before it closes.
+class Application::Frame final : public juce::DocumentWindow {
+public:
+    Frame(plugin::Processor& processor, int width, int height)
+        : DocumentWindow("Headland", juce::Colours::black, allButtons) {
+        setUsingNativeTitleBar(true);
+        setContentOwned(processor.createEditorIfNeeded(), true);
+        setResizable(true, false);
+        setResizeLimits(editor::Window::widthLeast, editor::Window::heightLeast, 8000, 5000);
+        centreWithSize(width > 0 ? width : getWidth(), height > 0 ? height : getHeight());
+        setVisible(true);
+        getContentComponent()->getChildComponent(0)->grabKeyboardFocus();
+    }
+    ~Frame() override { clearContentComponent(); }
+
+    void closeButtonPressed() override { getInstance()->systemRequestedQuit(); }
+};
+
+Application::Application() = default;
+Application::~Application() = default;
+
+const juce::String Application::getApplicationVersion() {
+    return HEADLAND_VERSION;
+}
+
+void Application::initialise(const juce::String&) {
+    Wishes wishes;
+    CLI::App line;
+    describe(line, wishes);
+    auto words = getCommandLineParameterArray();
+    std::vector<std::string> reversed; // as CLI11 wants them
+    for (auto i = words.size(); --i >= 0;)
+        reversed.push_back(words[i].toStdString());
+    try {
+        line.parse(reversed);
+    } catch (const CLI::ParseError& end) {
+        setApplicationReturnValue(line.exit(end) == 0 ? 0 : badInput);
+        return quit();
+    }
+    if (!begin(wishes))
+        quit();
+}
+
+bool Application::begin(const Wishes& wishes) {
+    const juce::File place = wishes.settingsFile.empty()
+                                 ? ownSettings()
+                                 : juce::File::getCurrentWorkingDirectory().getChildFile(
+                                     juce::String::fromUTF8(wishes.settingsFile.c_str()));
+    station = std::make_unique<Station>(place, true);
+    auto& access = station->access();
+    std::string refusal;
+    const auto then = [&](const std::string& next) {
+        if (refusal.empty())
+            refusal = next;
+    };
+    for (const auto& preset : wishes.presets)
+        then(access.loadPreset(preset));
+    if (!wishes.logFolder.empty())
+        then(access.logInto(juce::File::getCurrentWorkingDirectory()
+                                .getChildFile(juce::String::fromUTF8(wishes.logFolder.c_str()))
+                                .getFullPathName()
+                                .toStdString()));
+    if (!wishes.program.empty())
+        then(access.openFile(wishes.program));
+    if (wishes.cut && refusal.empty())
+        then(access.cutFile(wishes.realTime ? 1 : 0));
+    if (!refusal.empty() && wishes.quit) {
+        fail(refusal);
+        return false;
+    }
+    if (wishes.quit)
+        station->onCutEnd = [this](const std::string& failure) {
+            if (!failure.empty())
+                fail(failure);
+            quit();
+        };
+    frame = std::make_unique<Frame>(station->processor(), wishes.width, wishes.height);
+    return true;
+}
+
+void Application::fail(const std::string& sentence) {
+    std::cerr << "headland: " << sentence << "\n";
+    setApplicationReturnValue(badInput);
+}
+
+void Application::shutdown() {
+    frame.reset();
+    if (station)
+        station->keep();
+    station.reset();
+}
+
+void Application::systemRequestedQuit() {
+    if (station == nullptr || station->mayQuit())
+        quit();
+}
+
+} // namespace headland::assembly

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The standalone program: its command line, its window, and how it ends. Main thread.
+#pragma once
+
+#include "Assembly/Station.h"
+
+#include <string>
+#include <vector>
+
+namespace headland::assembly {
+
+/// What the command line asks for.
+struct Wishes {
+    std::string program;              ///< file; empty: none
+    std::string logFolder;            ///< empty: the one of the last time
+    std::string settingsFile;         ///< empty: the person's own
+    std::vector<std::string> presets; ///< names or files, put over the set-up in this order
+    bool cut = false;                 ///< at once
+    bool realTime = false;            ///< instead of as fast as possible
+    bool quit = false;                ///< when it has been cut
+    int width = 0, height = 0;        ///< of the window; 0: as it likes
+};
+
+class Application final : public juce::JUCEApplication {
+public:
+    Application();
+    ~Application() override;
+
+    const juce::String getApplicationName() override { return "Headland"; }
+    const juce::String getApplicationVersion() override;
+    bool moreThanOneInstanceAllowed() override { return true; }
+
+    void initialise(const juce::String&) override;
+    void shutdown() override;
+    void systemRequestedQuit() override;
+
+private:
+    class Frame;
+
+    bool begin(const Wishes& wishes);
+    void fail(const std::string& sentence);
+
+    std::unique_ptr<Station> station;
+    std::unique_ptr<Frame> frame;
+};
+
+} // namespace headland::assembly

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A processor as a window sees it. Made with the processor and kept as long as it: what it knows survives a closed window.
+// Main thread.
+#pragma once
+
+#include "Assembly/CutBook.h"
+#include "Editor/Access.h"
+#include "Plugin/Processor.h"
+
+namespace headland::assembly {
+
+class ProcessorAccess : public editor::Access {
+public:
+    /// Takes the processor's journal.
+    explicit ProcessorAccess(plugin::Processor& processor);
+
+    editor::Glimpse look() override;
+    std::vector<editor::Field> fields() override;
+    void cue(cut::Cue cue) override { processor.cue(cue); }
+    std::vector<std::string> presetNames() override;
+    Refusal loadPreset(const std::string& nameOrFile) override;
+    Refusal savePreset(const std::string& file) override;
+    Refusal logInto(const std::string& folder) override;
+
+protected:
+    plugin::Processor& processor;
+
+private:
+    CutBook& book; ///< the service's
+};
+
+/// A processor with its window, as the plug-in formats make it.
+std::unique_ptr<plugin::Processor> makeProcessor();
+
+} // namespace headland::assembly

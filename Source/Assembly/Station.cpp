@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Assembly/Station.h"
+
+#include "Editor/Window.h"
+#include "Files/Text.h"
+
+namespace headland::assembly {
+
+namespace {
+
+constexpr int looksPerSecond = 20; ///< whether the file has been cut
+constexpr int channels = 2;        ///< of the program; a device of four takes the control output as well
+constexpr auto stateKey = "set-up", folderKey = "log folder", deviceKey = "sound device";
+
+juce::PropertiesFile::Options keptAsXml() {
+    juce::PropertiesFile::Options options;
+    options.storageFormat = juce::PropertiesFile::storeAsXML;
+    options.millisecondsBeforeSaving = -1; // when asked to
+    return options;
+}
+
+} // namespace
+
+Station::Station(const juce::File& place, bool withDevice)
+    : settings(place, keptAsXml()),
+      made(std::make_unique<plugin::Processor>([this](plugin::Processor& shown) {
+          return static_cast<juce::AudioProcessorEditor*>(new editor::Window(shown, desk));
+      })) {
+    restore();
+    if (withDevice) {
+        deviceTrouble =
+            devices.initialise(channels, channels, settings.getXmlValue(deviceKey).get(), true).toStdString();
+        devices.addAudioCallback(&player);
+        devices.addMidiInputDeviceCallback({}, &player);
+    }
+    player.setProcessor(made.get());
+}
+
+Station::~Station() {
+    cutting.reset();
+    devices.removeMidiInputDeviceCallback({}, &player);
+    devices.removeAudioCallback(&player);
+    player.setProcessor(nullptr);
+}
+
+void Station::restore() {
+    juce::MemoryBlock state;
+    if (state.fromBase64Encoding(settings.getValue(stateKey)) && !state.isEmpty())
+        made->setStateInformation(state.getData(), static_cast<int>(state.getSize()));
+    if (const auto folder = settings.getValue(folderKey); folder.isNotEmpty())
+        desk.ProcessorAccess::logInto(folder.toStdString());
+}
+
+void Station::keep() {
+    juce::MemoryBlock state;
+    made->getStateInformation(state);
+    settings.setValue(stateKey, state.toBase64Encoding());
+    if (const auto device = devices.createStateXml())
+        settings.setValue(deviceKey, device.get());
+    settings.saveIfNeeded();
+}
+
+bool Station::mayQuit() {
+    const auto status = made->service().report().status;
+    const auto mayQuit = wantsToQuit || (status.state == cut::State::up && !status.lowering);
+    wantsToQuit = true;
+    return mayQuit;
+}
+
+std::string Station::openFile(const std::string& path) {
+    if (cutting)
+        return "A file is being cut; stop that before you open another.";
+    try {
+        const auto opened = files::ProgramFile::open(path);
+        const auto facts = files::factsOf(opened, path);
+        file = {path, files::describe(facts) + ", " + files::sideLength(facts.length_s), 0, false, {}};
+        return {};
+    } catch (const std::exception& problem) {
+        return problem.what();
+    }
+}
+
+std::string Station::cutFile(double speed) {
+    if (file.path.empty())
+        return "No program is open; open one and cut that.";
+    if (cutting)
+        return "A file is being cut already.";
+    player.setProcessor(nullptr); // a device that is changed meanwhile must not prepare the processor anew
+    file.failure.clear();
+    try {
+        cutting.emplace(*made, file.path, speed);
+    } catch (const std::exception& problem) {
+        player.setProcessor(made.get());
+        return problem.what();
+    }
+    startTimerHz(looksPerSecond);
+    return {};
+}
+
+void Station::endCut() {
+    stopTimer();
+    if (!cutting)
+        return;
+    file.fraction = cutting->fraction();
+    file.failure = cutting->isDone() ? cutting->failure() : std::string();
+    cutting.reset();
+    player.setProcessor(made.get());
+}
+
+void Station::timerCallback() {
+    if (!cutting || !cutting->isDone())
+        return;
+    endCut();
+    if (onCutEnd)
+        onCutEnd(file.failure);
+}
+
+editor::Glimpse Station::Desk::look() {
+    auto glimpse = ProcessorAccess::look();
+    const auto* device = station.devices.getCurrentAudioDevice();
+    const auto isCutting = station.cutting.has_value();
+    glimpse.isFed = isCutting || device != nullptr;
+    glimpse.file = station.file;
+    glimpse.file.running = isCutting;
+    if (isCutting)
+        glimpse.file.fraction = station.cutting->fraction();
+    station.wantsToQuit &= glimpse.status.state != cut::State::up || glimpse.status.lowering;
+    if (station.wantsToQuit)
+        glimpse.troubles.push_back(
+            "The stylus is down: lift it before you quit, or close the window once more, which lifts it.");
+    if (device == nullptr)
+        glimpse.notices.push_back(
+            "There is no sound device"
+            + (station.deviceTrouble.empty() ? std::string() : " (" + station.deviceTrouble + ")")
+            + ": program files can be cut all the same.");
+    return glimpse;
+}
+
+editor::Access::Refusal Station::Desk::logInto(const std::string& folder) {
+    auto refusal = ProcessorAccess::logInto(folder);
+    if (refusal.empty()) {
+        station.settings.setValue(folderKey, juce::String::fromUTF8(folder.c_str()));
+        station.settings.saveIfNeeded();
+    }
+    return refusal;
+}
+
+std::unique_ptr<juce::Component> Station::Desk::makeDeviceChooser() {
+    auto chooser = std::make_unique<juce::AudioDeviceSelectorComponent>(
+        station.devices, 1, 2 * channels, 1, 2 * channels, true, false, true, false);
+    chooser->setSize(520, 480);
+    return chooser;
+}
+
+} // namespace headland::assembly

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The processor on its own: with a sound device it is live, and without one it cuts program files. What is chosen (set-up,
+// device, folder of the log) is kept in a file of settings and is there again the next time.
+// Main thread.
+#pragma once
+
+#include "Assembly/ProcessorAccess.h"
+#include "Plugin/FileCut.h"
+
+#include <juce_audio_utils/juce_audio_utils.h>
+
+#include <optional>
+
+namespace headland::assembly {
+
+class Station final : private juce::Timer {
+public:
+    /// `settings`: where what is chosen is kept. `withDevice`: looks for a sound device.
+    Station(const juce::File& settings, bool withDevice);
+    ~Station() override;
+
+    editor::Access& access() noexcept { return desk; }
+    plugin::Processor& processor() noexcept { return *made; }
+    /// Writes down what is chosen.
+    void keep();
+
+    /// Whether the program may end now. With the stylus down the first wish is only answered in words, in the window.
+    bool mayQuit();
+    /// A file is being cut.
+    bool isCutting() const noexcept { return cutting.has_value(); }
+    /// Called when a file's cut has ended by itself, with what went wrong or nothing.
+    std::function<void(const std::string&)> onCutEnd;
+
+private:
+    /// The window's way to what a processor alone does not have.
+    class Desk final : public ProcessorAccess {
+    public:
+        explicit Desk(Station& station) : ProcessorAccess(*station.made), station(station) {}
+        editor::Glimpse look() override;
+        Refusal logInto(const std::string& folder) override;
+        bool cutsFiles() const override { return true; }
+        Refusal openFile(const std::string& path) override { return station.openFile(path); }
+        Refusal cutFile(double speed) override { return station.cutFile(speed); }
+        void stopFile() override { station.endCut(); }
+        std::unique_ptr<juce::Component> makeDeviceChooser() override;
+
+    private:
+        Station& station;
+    };
+
+    std::string openFile(const std::string& path);
+    std::string cutFile(double speed);
+    void endCut();
+    void restore();
+    void timerCallback() override;
+
+    juce::PropertiesFile settings;
+    std::unique_ptr<plugin::Processor> made;
+    Desk desk{*this};
+    juce::AudioDeviceManager devices;
+    juce::AudioProcessorPlayer player;
+    std::string deviceTrouble;
+    bool wantsToQuit = false;
+    editor::FileState file;
+    std::optional<plugin::FileCut> cutting;
+};
+
+} // namespace headland::assembly

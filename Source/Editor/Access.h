@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// All that a window sees of the processor, and all that it can do to it. The windows know this and nothing behind it.
+// Threads: everything here is for the main thread. look() copies, and never waits for the audio thread.
+#pragma once
+
+#include "Cut/CutSettings.h"
+#include "Cut/CutSummary.h"
+#include "HandOff/LiveEvents.h"
+
+#include <juce_audio_processors/juce_audio_processors.h>
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace headland::editor {
+
+/// The program file of a processor that cuts files by itself.
+struct FileState {
+    std::string path;     ///< as it was given; empty: none is open
+    std::string about;    ///< "side.wav: WAV, 24 bit, 44.1 kHz, stereo, 4:00"
+    double fraction = 0;  ///< how much of it has been cut, 0 to 1
+    bool running = false; ///< it is being cut
+    std::string failure;  ///< why it could not be cut to its end, one sentence
+};
+
+/// How things stand, at one moment.
+struct Glimpse {
+    handoff::LiveStatus status;
+    cut::CutSettings setup;   ///< in use: the newest that can be cut with
+    cut::CutSummary summary;  ///< of the cut under way, or of the last one
+    bool isFed = false;       ///< a program comes to the processor, as far as is known: cues are heard
+    bool changesWait = false; ///< for the stylus to be up
+    std::vector<std::string> problems; ///< of the set-up, one sentence each; the stylus stays up
+    std::vector<std::string> troubles; ///< of log, state, files, OSC and devices, one sentence each
+    std::vector<std::string> notices;  ///< that nothing is wrong with but a person should know
+    std::string lastEnd;               ///< how the last cut ended, "finished"; empty: none has
+    bool lastEndIsFault = false;
+    std::string logFolder; ///< empty: no log is kept
+    FileState file;
+};
+
+/// One parameter as it is shown and typed. The parameter belongs to the processor, the texts to a table that stays.
+struct Field {
+    juce::AudioProcessorParameter* parameter;
+    std::string_view key, label, unit;
+    std::string_view does, reason; ///< what it does; why the default is what it is
+    double least, greatest;        ///< in `unit`
+    bool isWhole;                  ///< a count, a switch from 0 to 1 or the format's index
+    bool isPitch;                  ///< lines per inch are read
+    bool isRidden;                 ///< may change with the stylus down
+};
+
+class Access {
+public:
+    virtual ~Access() = default;
+
+    virtual Glimpse look() = 0;
+    /// Every field, in the order they are shown.
+    virtual std::vector<Field> fields() = 0;
+    /// As if a host had sent it; heeded with the next block.
+    virtual void cue(cut::Cue cue) = 0;
+
+    /// What comes back is why it was refused, one sentence; empty when it was done. So in all that follow.
+    using Refusal = std::string;
+
+    virtual std::vector<std::string> presetNames() = 0;
+    virtual Refusal loadPreset(const std::string& nameOrFile) = 0;
+    virtual Refusal savePreset(const std::string& file) = 0;
+    /// From the next cut on.
+    virtual Refusal logInto(const std::string& folder) = 0;
+
+    /// Whether it cuts files by itself; where it does not, the four below refuse.
+    virtual bool cutsFiles() const { return false; }
+    virtual Refusal openFile(const std::string&) { return "Program files are opened in the host."; }
+    /// `speed`: so many times real time; 0: as fast as the machine allows.
+    virtual Refusal cutFile(double) { return "Program files are played by the host."; }
+    /// Lifts the stylus.
+    virtual void stopFile() {}
+    /// A component with which sound devices are chosen; null where the host does that.
+    virtual std::unique_ptr<juce::Component> makeDeviceChooser() { return nullptr; }
+};
+
+} // namespace headland::editor

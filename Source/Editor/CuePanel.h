@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the stylus does, and the buttons that tell it what to do, each with its key on it. Main thread.
+#pragma once
+
+#include "Editor/Access.h"
+#include "Editor/Cues.h"
+
+#include <array>
+
+namespace headland::editor {
+
+class CuePanel final : public juce::Component {
+public:
+    explicit CuePanel(std::function<void(cut::Cue)> onCue);
+
+    void show(const Glimpse& glimpse);
+    /// Gives the cue of this key, if its button is enabled. False: it is nobody's key.
+    bool press(const juce::KeyPress& key);
+
+    const std::string& state() const noexcept { return stateLine; }
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    std::function<void(cut::Cue)> onCue;
+    std::array<juce::TextButton, cut::cueCount> buttons;
+    std::string stateLine;
+};
+
+} // namespace headland::editor

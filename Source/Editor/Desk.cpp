@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/Desk.h"
+
+#include "Files/Caution.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int looksPerSecond = 30;
+constexpr int gap = 6;
+constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46;
+constexpr float wrongShare = 0.17f, setupShare = 0.34f;
+
+std::string_view labelOf(cut::Cue cue) {
+    for (const auto& key : cueKeys)
+        if (key.cue == cue)
+            return key.label;
+    return {};
+}
+
+/// Puts components side by side, all of one width.
+template <typename Components>
+void layInRow(juce::Rectangle<int> area, Components&& components) {
+    const auto count = static_cast<int>(std::size(components));
+    if (count == 0)
+        return;
+    const auto width = (area.getWidth() + gap) / count;
+    for (auto* component : components) {
+        component->setBounds(area.removeFromLeft(width - gap));
+        area.removeFromLeft(gap);
+    }
+}
+
+} // namespace
+
+Desk::Desk(Access& a)
+    : access(a),
+      cues([this](cut::Cue cue) { give(cue); }),
+      keep(a, [this](const std::string& refusal) { say(refusal); }),
+      setup(
+          a.fields(), [this] { give(cut::Cue::lift); }, [this] { grabKeyboardFocus(); }) {
+    setLookAndFeel(&look);
+    setWantsKeyboardFocus(true);
+    setOpaque(true);
+    for (const auto& field : access.fields())
+        if (field.isRidden) {
+            auto& value = ridden.emplace_back(std::make_unique<ValueField>(field));
+            value->onEscape = [this] { give(cut::Cue::lift); };
+            value->onDone = [this] { grabKeyboardFocus(); };
+        }
+    if (access.cutsFiles())
+        file = std::make_unique<FilePanel>(access, [this](const std::string& refusal) { say(refusal); });
+    addAndMakeVisible(wrong);
+    for (auto& tile : disc)
+        addAndMakeVisible(tile);
+    for (auto& tile : tiles)
+        addAndMakeVisible(tile);
+    addAndMakeVisible(cues);
+    for (auto& value : ridden)
+        addAndMakeVisible(*value);
+    if (file)
+        addAndMakeVisible(*file);
+    addAndMakeVisible(keep);
+    addAndMakeVisible(setup);
+    refresh();
+    startTimerHz(looksPerSecond);
+}
+
+Desk::~Desk() {
+    setLookAndFeel(nullptr);
+}
+
+void Desk::tick() {
+    if (isShowing())
+        refresh();
+}
+
+void Desk::refresh() {
+    const auto glimpse = access.look();
+    noteUnheeded(glimpse.status);
+    auto sentences = whatIsWrong(glimpse);
+    if (!said.empty())
+        sentences.insert(sentences.begin(), {Weight::fault, said});
+    wrong.show(sentences, nextStep(glimpse, access.cutsFiles()));
+    const auto ofDisc = discFigures(glimpse);
+    for (std::size_t i = 0; i < disc.size(); ++i)
+        disc[i].show(ofDisc[i]);
+    const auto ofCut = figures(glimpse);
+    for (std::size_t i = 0; i < tiles.size(); ++i) {
+        tiles[i].setComponentID(toJuce(ofCut[i].name));
+        tiles[i].show(ofCut[i]);
+    }
+    cues.show(glimpse);
+    for (auto& value : ridden)
+        value->refresh();
+    if (file)
+        file->show(glimpse);
+    keep.show(glimpse);
+    setup.show(glimpse);
+}
+
+/// A cue that meant nothing is said until the next deed.
+void Desk::noteUnheeded(const handoff::LiveStatus& status) {
+    if (hasLooked && status.unheededCues != knownUnheeded)
+        said = std::string(labelOf(status.lastUnheeded)) + " meant nothing when it was given.";
+    knownUnheeded = status.unheededCues;
+    hasLooked = true;
+}
+
+void Desk::give(cut::Cue cue) {
+    said.clear();
+    access.cue(cue);
+}
+
+void Desk::say(const std::string& refusal) {
+    said = refusal;
+    refresh();
+}
+
+bool Desk::keyPressed(const juce::KeyPress& key) {
+    return cues.press(key);
+}
+
+bool Desk::isInterestedInFileDrag(const juce::StringArray& files) {
+    return file != nullptr && files.size() == 1;
+}
+
+void Desk::filesDropped(const juce::StringArray& files, int, int) {
+    say(access.openFile(files[0].toStdString()));
+}
+
+void Desk::paint(juce::Graphics& g) {
+    g.fillAll(colour(palette::ground));
+    g.setColour(colour(palette::quiet));
+    g.setFont(12.5f);
+    g.drawFittedText(toJuce(files::caution), getLocalBounds().removeFromBottom(cautionHeight).reduced(gap, 0),
+                     juce::Justification::centredLeft, 3, 0.9f);
+}
+
+void Desk::resized() {
+    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(gap).reduced(gap, 0);
+    wrong.setBounds(area.removeFromTop(juce::roundToInt(wrongShare * static_cast<float>(getHeight()))));
+    area.removeFromTop(gap);
+    setup.setBounds(area.removeFromRight(juce::roundToInt(setupShare * static_cast<float>(getWidth()))));
+    layOutLeft(area.withTrimmedRight(gap));
+}
+
+void Desk::layOutLeft(juce::Rectangle<int> area) {
+    const auto fromBottom = [&area](int height) {
+        const auto row = area.removeFromBottom(height);
+        area.removeFromBottom(gap);
+        return row;
+    };
+    keep.setBounds(fromBottom(rowsHeight));
+    if (file)
+        file->setBounds(fromBottom(rowsHeight));
+    std::vector<juce::Component*> row;
+    for (auto& value : ridden)
+        row.push_back(value.get());
+    layInRow(fromBottom(riddenHeight), row);
+    cues.setBounds(fromBottom(cueHeight));
+    const auto rowOf = [](auto& from, std::size_t first, std::size_t count) {
+        std::vector<juce::Component*> all;
+        for (auto i = first; i < first + count; ++i)
+            all.push_back(&from[i]);
+        return all;
+    };
+    constexpr std::size_t inRow = 3;
+    layInRow(area.removeFromTop(discHeight), rowOf(disc, 0, disc.size()));
+    area.removeFromTop(gap);
+    const auto height = (area.getHeight() - gap) / 2; // takes what is left over
+    layInRow(area.removeFromTop(height), rowOf(tiles, 0, inRow));
+    area.removeFromTop(gap);
+    layInRow(area.removeFromTop(height), rowOf(tiles, inRow, inRow));
+}
+
+} // namespace headland::editor

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The window's whole content: what is wrong, what disc is left, the figures, the stylus, what is ridden, files and
+// presets, the set-up, the cautions. Looks 30 times a second while it can be seen, and not otherwise.
+// Laid out for 900 x 600; Window scales it. Main thread.
+#pragma once
+
+#include "Editor/CuePanel.h"
+#include "Editor/FigureTile.h"
+#include "Editor/FilePanel.h"
+#include "Editor/KeepPanel.h"
+#include "Editor/Look.h"
+#include "Editor/SentenceList.h"
+#include "Editor/SetupList.h"
+
+namespace headland::editor {
+
+class Desk final : public juce::Component, public juce::FileDragAndDropTarget, private juce::Timer {
+public:
+    explicit Desk(Access& access);
+    ~Desk() override;
+
+    /// What the timer does: looks if it can be seen.
+    void tick();
+    /// Looks, and shows what there is.
+    void refresh();
+
+    bool keyPressed(const juce::KeyPress& key) override;
+    bool isInterestedInFileDrag(const juce::StringArray& files) override;
+    void filesDropped(const juce::StringArray& files, int x, int y) override;
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    void timerCallback() override { tick(); }
+    void give(cut::Cue cue);
+    void say(const std::string& refusal);
+    void noteUnheeded(const handoff::LiveStatus& status);
+    void layOutLeft(juce::Rectangle<int> area);
+
+    Access& access;
+    Look look;
+    SentenceList wrong;
+    std::array<FigureTile, 2> disc{FigureTile(32), FigureTile(32)};
+    std::array<FigureTile, 6> tiles{FigureTile(32), FigureTile(32), FigureTile(32),
+                                    FigureTile(32), FigureTile(32), FigureTile(32)};
+    CuePanel cues;
+    std::vector<std::unique_ptr<ValueField>> ridden;
+    std::unique_ptr<FilePanel> file;
+    KeepPanel keep;
+    SetupList setup;
+    juce::TooltipWindow tooltips{this};
+    std::string said; ///< the last refusal, until something is done
+    std::uint32_t knownUnheeded = 0;
+    bool hasLooked = false;
+};
+
+} // namespace headland::editor

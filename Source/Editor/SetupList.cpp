@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/SetupList.h"
+
+#include "Editor/Look.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int headHeight = 40, rowHeight = 72, gap = 4;
+
+} // namespace
+
+SetupList::SetupList(const std::vector<Field>& fields, std::function<void()> onEscape,
+                     std::function<void()> onDone) {
+    setComponentID("setup");
+    for (const auto& field : fields)
+        if (!field.isRidden) {
+            auto& value = values.emplace_back(std::make_unique<ValueField>(field));
+            value->onEscape = onEscape;
+            value->onDone = onDone;
+            rows.addAndMakeVisible(*value);
+        }
+    view.setViewedComponent(&rows, false);
+    view.setScrollBarsShown(true, false);
+    addAndMakeVisible(view);
+}
+
+void SetupList::show(const Glimpse& glimpse) {
+    const auto down = glimpse.status.state != cut::State::up || glimpse.status.lowering;
+    const auto wanted =
+        !down ? std::string("Set-up")
+        : glimpse.changesWait
+            ? std::string("Frozen while the stylus is down: what you changed waits until it is up")
+            : std::string("Frozen while the stylus is down: changes wait until it is up");
+    if (wanted != head) {
+        head = wanted;
+        frozen = down;
+        setTitle(toJuce(head));
+        repaint();
+    }
+    for (auto& value : values)
+        value->refresh();
+}
+
+void SetupList::paint(juce::Graphics& g) {
+    g.setColour(colour(palette::panel));
+    g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
+    g.setColour(colour(frozen ? palette::caution : palette::text));
+    g.setFont(juce::Font(15, juce::Font::bold));
+    g.drawFittedText(toJuce(head), getLocalBounds().removeFromTop(headHeight).reduced(10, 2),
+                     juce::Justification::centredLeft, 2, 0.8f);
+}
+
+void SetupList::resized() {
+    auto area = getLocalBounds().withTrimmedTop(headHeight).reduced(10, 4);
+    view.setBounds(area);
+    const auto width = area.getWidth() - view.getScrollBarThickness() - gap;
+    rows.setSize(width, static_cast<int>(values.size()) * rowHeight);
+    auto y = 0;
+    for (auto& value : values) {
+        value->setBounds(gap / 2, y, width - gap / 2, rowHeight - gap);
+        y += rowHeight;
+    }
+}
+
+} // namespace headland::editor

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The set-up: a row for every parameter that is not ridden, in a list that scrolls, and above it whether it is frozen.
+// Main thread.
+#pragma once
+
+#include "Editor/ValueField.h"
+
+#include <memory>
+#include <vector>
+
+namespace headland::editor {
+
+class SetupList final : public juce::Component {
+public:
+    SetupList(const std::vector<Field>& fields, std::function<void()> onEscape, std::function<void()> onDone);
+
+    void show(const Glimpse& glimpse);
+    /// What stands above the rows.
+    const std::string& heading() const noexcept { return head; }
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    std::string head;
+    bool frozen = false;
+    juce::Component rows;
+    juce::Viewport view;
+    std::vector<std::unique_ptr<ValueField>> values;
+};
+
+} // namespace headland::editor
