@@ -107,7 +107,7 @@ void Station::endCut() {
     player.setProcessor(made.get());
 }
 
-void Station::timerCallback() {
+void Station::poll() {
     if (!cutting || !cutting->isDone())
         return;
     endCut();

@@ -28,6 +28,8 @@ public:
     bool mayQuit();
     /// A file is being cut.
     bool isCutting() const noexcept { return cutting.has_value(); }
+    /// What the timer does: gives the processor back when the file has been cut.
+    void poll();
     /// Called when a file's cut has ended by itself, with what went wrong or nothing.
     std::function<void(const std::string&)> onCutEnd;
 
@@ -52,7 +54,7 @@ private:
     std::string cutFile(double speed);
     void endCut();
     void restore();
-    void timerCallback() override;
+    void timerCallback() override { poll(); }
 
     juce::PropertiesFile settings;
     std::unique_ptr<plugin::Processor> made;

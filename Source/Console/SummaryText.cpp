@@ -133,21 +133,12 @@ std::string passageLine(const cut::Passage& passage) {
            + (passage.worst.valid ? "diameter " + diameterText(2 * passage.worst.radius_mm) : "") + "\n";
 }
 
-std::string flagCounts(const cut::CutSummary& summary) {
-    std::string text;
-    for (const auto& entry : log::flagTable())
-        if (const auto passages = summary.flaggedPassages[cut::indexOf(entry.flag)]; passages > 0)
-            text += (text.empty() ? "" : ", ") + std::to_string(passages) + " "
-                    + std::string(cut::name(entry.flag));
-    return text;
-}
-
 std::string passageRows(const cut::CutSummary& summary) {
     const auto all = static_cast<long long>(summary.passages.size()) + summary.passagesLeftOut;
     if (all == 0)
         return labelled("Flagged passages", "none");
-    auto text =
-        labelled("Flagged passages", std::to_string(all) + " (" + flagCounts(summary) + "), worst first:");
+    auto text = labelled("Flagged passages",
+                         std::to_string(all) + " (" + log::flagCounts(summary) + "), worst first:");
     auto ordered = summary.passages;
     std::sort(ordered.begin(), ordered.end(), isWorse);
     const auto listed = std::min(ordered.size(), listedPassagesMax);

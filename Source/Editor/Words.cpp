@@ -85,19 +85,11 @@ void addVerdict(std::vector<Sentence>& all, const Glimpse& glimpse) {
     all.push_back({good ? Weight::notice : Weight::fault, glimpse.summary.verdictLine()});
 }
 
-/// "Flagged on this side: 2 tight, 8 steep."
 void addCounts(std::vector<Sentence>& all, const Glimpse& glimpse) {
-    std::string counts;
-    auto weight = Weight::caution;
-    for (const auto& row : log::flagTable())
-        if (const auto passages = glimpse.summary.flaggedPassages[cut::indexOf(row.flag)]; passages > 0) {
-            counts += (counts.empty() ? "" : ", ") + std::to_string(passages) + " "
-                      + std::string(cut::name(row.flag));
-            if (spoils(row.flag))
-                weight = Weight::fault;
-        }
-    if (!counts.empty())
-        all.push_back({weight, "Flagged on this side: " + counts + "."});
+    const auto passages = [&](cut::Flag flag) { return glimpse.summary.flaggedPassages[cut::indexOf(flag)]; };
+    const auto spoilt = passages(cut::Flag::overcut) + passages(cut::Flag::lifted) > 0;
+    if (const auto counts = log::flagCounts(glimpse.summary); !counts.empty())
+        all.push_back({spoilt ? Weight::fault : Weight::caution, "Flagged on this side: " + counts + "."});
 }
 
 void addEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {

@@ -49,6 +49,15 @@ const FlagRow& flagRow(Flag flag) noexcept {
     return found == table.end() ? table.back() : *found;
 }
 
+std::string flagCounts(const cut::CutSummary& summary) {
+    std::string text;
+    for (const auto& row : table)
+        if (const auto passages = summary.flaggedPassages[cut::indexOf(row.flag)]; passages > 0)
+            text += (text.empty() ? "" : ", ") + std::to_string(passages) + " "
+                    + std::string(cut::name(row.flag));
+    return text;
+}
+
 std::string worstText(const cut::Passage& passage) {
     const auto& row = flagRow(passage.flag);
     if (!passage.worst.valid || !std::isfinite(passage.worst.value))

@@ -32,6 +32,9 @@ std::span<const FlagRow> flagTable() noexcept;
 /// The row of one flag.
 const FlagRow& flagRow(cut::Flag flag) noexcept;
 
+/// The flagged passages, counted by kind, worst kind first: "1 tight, 8 steep"; "" when there are none.
+std::string flagCounts(const cut::CutSummary& summary);
+
 /// A passage's worst figure with name and unit, e.g. "land -3.2 µm"; "" when there is none to show.
 std::string worstText(const cut::Passage& passage);
 

@@ -6,8 +6,7 @@
 #include "Plugin/FolderJournal.h"
 #include "Tests/Plugin/HostRig.h"
 #include "Tests/Support/SameFrames.h"
-
-#include <juce_audio_formats/juce_audio_formats.h>
+#include "Tests/Support/Wav.h"
 
 #include <chrono>
 #include <thread>
@@ -15,28 +14,10 @@
 using namespace headland;
 using plugin::FileCut;
 using plugin::Processor;
+using test::Folder;
+using test::writeWav;
 
 namespace {
-
-/// A folder that goes with the test.
-struct Folder {
-    Folder() { place.createDirectory(); }
-    ~Folder() { place.deleteRecursively(); }
-    std::string path(const char* name) const {
-        return place.getChildFile(name).getFullPathName().toStdString();
-    }
-    juce::File place = juce::File::getSpecialLocation(juce::File::tempDirectory)
-                           .getNonexistentChildFile("headland-test-", "");
-};
-
-void writeWav(const std::string& path, const test::Program& program) {
-    juce::WavAudioFormat wav;
-    juce::File file(path);
-    std::unique_ptr<juce::AudioFormatWriter> writer(
-        wav.createWriterFor(file.createOutputStream().release(), program.rate_hz, 2, 32, {}, 0));
-    const float* channels[] = {program.left.data(), program.right.data()};
-    REQUIRE(writer->writeFromFloatArrays(channels, 2, static_cast<int>(program.length())));
-}
 
 void waitFor(const FileCut& cut) {
     for (int i = 0; i < 6000 && !cut.isDone(); ++i)

@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A desk for tests: what is behind it is made up, and everything it asks for is kept. No display is needed.
+#pragma once
+
+#include "Editor/Window.h"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace headland::test {
+
+/// A processor with three parameters that are ridden and two that are not.
+class QuietProcessor final : public juce::AudioProcessor {
+public:
+    QuietProcessor() {
+        const auto add = [this](const char* key, const char* label, float least, float greatest, float value,
+                                const juce::String& unit) {
+            const auto text = [unit](float real, int) { return juce::String(real) + " " + unit; };
+            const auto number = [](const juce::String& typed) { return typed.getFloatValue(); };
+            addParameter(new juce::AudioParameterFloat({key, 1}, label, {least, greatest}, value,
+                                                       juce::AudioParameterFloatAttributes()
+                                                           .withStringFromValueFunction(text)
+                                                           .withValueFromStringFunction(number)));
+        };
+        const auto um = juce::String::fromUTF8("µm");
+        add("land_add_um", "Land add", 0, 100, 0, um);
+        add("depth_add_um", "Depth add", 0, 60, 0, um);
+        add("level_trim_db", "Level trim", -24, 12, 0, "dB");
+        add("land_min_um", "Least land", 0, 200, 12, um);
+        add("osc_on", "OSC", 0, 1, 0, "");
+    }
+    const juce::String getName() const override { return "Quiet"; }
+    void prepareToPlay(double, int) override {}
+    void releaseResources() override {}
+    void processBlock(juce::AudioBuffer<float>&, juce::MidiBuffer&) override {}
+    using AudioProcessor::processBlock;
+    double getTailLengthSeconds() const override { return 0; }
+    bool acceptsMidi() const override { return false; }
+    bool producesMidi() const override { return false; }
+    juce::AudioProcessorEditor* createEditor() override { return nullptr; }
+    bool hasEditor() const override { return false; }
+    int getNumPrograms() override { return 1; }
+    int getCurrentProgram() override { return 0; }
+    void setCurrentProgram(int) override {}
+    const juce::String getProgramName(int) override { return {}; }
+    void changeProgramName(int, const juce::String&) override {}
+    void getStateInformation(juce::MemoryBlock&) override {}
+    void setStateInformation(const void*, int) override {}
+
+    double value(int index) const {
+        return static_cast<juce::AudioParameterFloat*>(getParameters()[index])->get();
+    }
+};
+
+class KeepingAccess final : public editor::Access {
+public:
+    explicit KeepingAccess(juce::AudioProcessor& p, bool files = true) : processor(p), files(files) {}
+
+    editor::Glimpse glimpse;
+    int looks = 0;
+    std::vector<cut::Cue> cues;
+    std::vector<std::string> deeds; ///< "open side.wav", "cut 0", "stop"
+    std::string refusal;            ///< of every deed
+
+    editor::Glimpse look() override {
+        ++looks;
+        return glimpse;
+    }
+    std::vector<editor::Field> fields() override {
+        const auto& all = processor.getParameters();
+        return {{all[0], "land_add_um", "Land add", "µm", "More land.", "None.", 0, 100, false, false, true},
+                {all[1], "depth_add_um", "Depth add", "µm", "Deeper.", "None.", 0, 60, false, false, true},
+                {all[2], "level_trim_db", "Level trim", "dB", "Level.", "None.", -24, 12, false, false, true},
+                {all[3], "land_min_um", "Least land", "µm", "Land.", "None.", 0, 200, false, false, false},
+                {all[4], "osc_on", "OSC", "", "Sends.", "None.", 0, 1, true, false, false}};
+    }
+    void cue(cut::Cue cue) override { cues.push_back(cue); }
+    std::vector<std::string> presetNames() override { return {"30cm-33"}; }
+    Refusal loadPreset(const std::string& name) override { return note("load " + name); }
+    Refusal savePreset(const std::string& file) override { return note("save " + file); }
+    Refusal logInto(const std::string& folder) override { return note("log " + folder); }
+    bool cutsFiles() const override { return files; }
+    Refusal openFile(const std::string& path) override { return note("open " + path); }
+    Refusal cutFile(double speed) override { return note("cut " + juce::String(speed).toStdString()); }
+    void stopFile() override { note("stop"); }
+
+private:
+    Refusal note(const std::string& deed) {
+        deeds.push_back(deed);
+        return refusal;
+    }
+    juce::AudioProcessor& processor;
+    bool files;
+};
+
+/// A frame in mid-side, with figures that are easy to find again.
+inline cut::CutFrame frameInMidSide() {
+    cut::CutFrame frame{};
+    frame.time_s = 754;
+    frame.turn = 419;
+    frame.radius_mm = 111.25;
+    frame.pitch_um = 101.6;
+    frame.depth_um = 31.5;
+    frame.landMin_um = 14.2;
+    frame.peak_dbfs = -9.3;
+    frame.estimate = {35, 50.9, 0, 0, 21.5, 152.4, 3.6, true};
+    frame.state = cut::State::program;
+    return frame;
+}
+
+/// Cutting, nothing wrong.
+inline editor::Glimpse midSide() {
+    editor::Glimpse glimpse;
+    glimpse.isFed = true;
+    glimpse.status.state = cut::State::program;
+    glimpse.status.previewFull = true;
+    glimpse.status.cuts = 1;
+    glimpse.status.serial = 1;
+    glimpse.status.frame = frameInMidSide();
+    return glimpse;
+}
+
+/// A desk of a size, and what stands behind it.
+struct DeskRig {
+    explicit DeskRig(bool files = true, int width = 900, int height = 600) : access(processor, files) {
+        window = std::make_unique<editor::Window>(processor, access);
+        window->setSize(width, height);
+    }
+    editor::Desk& desk() { return window->desk(); }
+    void show(const editor::Glimpse& glimpse) {
+        access.glimpse = glimpse;
+        desk().refresh();
+    }
+    template <typename Part>
+    Part& part(const juce::String& id) {
+        return *dynamic_cast<Part*>(find(desk(), id));
+    }
+    juce::Image picture() { return window->createComponentSnapshot(window->getLocalBounds(), true, 1.0f); }
+
+    juce::ScopedJuceInitialiser_GUI juceIsUp;
+    QuietProcessor processor;
+    KeepingAccess access;
+    std::unique_ptr<editor::Window> window;
+
+    static juce::Component* find(juce::Component& in, const juce::String& id) {
+        if (in.getComponentID() == id)
+            return &in;
+        for (auto* child : in.getChildren())
+            if (auto* found = find(*child, id))
+                return found;
+        return nullptr;
+    }
+};
+
+} // namespace headland::test

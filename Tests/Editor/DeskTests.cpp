@@ -1,0 +1,318 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The window as a person has it: what it shows, what its buttons and keys do, what it refuses; drawn without a display.
+#include "Tests/Editor/DeskRig.h"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace headland;
+using Catch::Contains;
+using cut::Cue;
+using test::DeskRig;
+
+namespace {
+
+bool same(const juce::Image& a, const juce::Image& b) {
+    if (a.getBounds() != b.getBounds())
+        return false;
+    for (int y = 0; y < a.getHeight(); ++y)
+        for (int x = 0; x < a.getWidth(); ++x)
+            if (a.getPixelAt(x, y) != b.getPixelAt(x, y))
+                return false;
+    return true;
+}
+
+juce::TextButton& cueButton(DeskRig& rig, std::string_view label) {
+    return rig.part<juce::TextButton>("cue " + editor::toJuce(label));
+}
+
+/// Relative luminance and contrast: WCAG 2.1, from memory.
+double luminance(juce::Colour c) {
+    const auto linear = [](double v) {
+        return v <= 0.03928 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
+    };
+    return 0.2126 * linear(c.getFloatRed()) + 0.7152 * linear(c.getFloatGreen())
+           + 0.0722 * linear(c.getFloatBlue());
+}
+
+} // namespace
+
+TEST_CASE("Every text stands out from every ground") {
+    for (const auto text : editor::palette::texts)
+        for (const auto ground : editor::palette::grounds)
+            CHECK((luminance(juce::Colour(text)) + 0.05) / (luminance(juce::Colour(ground)) + 0.05) >= 4.5);
+}
+
+TEST_CASE("The window shows the frame's figures and the sentences") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    CHECK(rig.part<editor::FigureTile>("Pitch").shown().value == "101.6 µm");
+    CHECK(rig.part<editor::FigureTile>("Land").shown().value == "14.2 µm");
+    CHECK(rig.part<editor::FigureTile>("Pitch").getTitle()
+          == juce::String::fromUTF8("Pitch 101.6 µm, 250 lines per inch"));
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Nothing is wrong."));
+    auto refused = editor::Glimpse();
+    refused.problems = {"land_min_um is -4 µm; it must lie between 0 and 200 µm."};
+    rig.show(refused);
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(),
+               Contains("Fault: The stylus stays up: land_min_um is -4 µm") && Contains("Mend the set-up"));
+    CHECK(rig.part<editor::FigureTile>("Pitch").shown().value == "-");
+}
+
+TEST_CASE("Each state looks different, the same state looks the same: nothing blinks") {
+    for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1600, 1000}}) {
+        DeskRig rig(true, width, height);
+        rig.show({});
+        const auto empty = rig.picture();
+        REQUIRE(empty.getWidth() == width);
+        juce::Thread::sleep(700);
+        rig.desk().refresh();
+        CHECK(same(rig.picture(), empty));
+        rig.show(test::midSide());
+        const auto cutting = rig.picture();
+        CHECK_FALSE(same(cutting, empty));
+        auto faulty = test::midSide();
+        faulty.troubles = {"The log cannot be written."};
+        rig.show(faulty);
+        CHECK_FALSE(same(rig.picture(), cutting));
+    }
+}
+
+TEST_CASE("Nothing lies outside the window or over something else, at any size") {
+    for (const auto& [width, height] :
+         {std::pair{900, 600}, std::pair{1600, 600}, std::pair{900, 1000}, std::pair{1600, 1000}})
+        for (const auto files : {true, false}) {
+            DeskRig rig(files, width, height);
+            rig.show(test::midSide());
+            const auto& children = rig.desk().getChildren();
+            for (int i = 0; i < children.size(); ++i) {
+                if (!children[i]->isVisible() || dynamic_cast<juce::TooltipWindow*>(children[i]))
+                    continue;
+                const auto bounds = children[i]->getBounds();
+                INFO(width << " x " << height << ", child " << i << " " << bounds.toString());
+                CHECK(bounds.getHeight() >= 40);
+                CHECK(rig.desk().getLocalBounds().contains(bounds));
+                for (int k = 0; k < i; ++k)
+                    CHECK_FALSE(children[k]->getBounds().intersects(bounds));
+            }
+        }
+}
+
+TEST_CASE("Sentences for which there is no room are counted, and all are in the tooltip") {
+    DeskRig rig;
+    auto glimpse = test::midSide();
+    glimpse.troubles = {"One.", "Two."};
+    rig.show(glimpse);
+    rig.picture();
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    CHECK(list.leftOut() == 0);
+    for (int i = 0; i < 8; ++i)
+        glimpse.troubles.push_back("Trouble " + std::to_string(i) + ".");
+    rig.show(glimpse);
+    rig.picture();
+    CHECK(list.leftOut() >= 5);
+    CHECK(list.leftOut() < 10);
+    CHECK(list.getTooltip().contains("Trouble 7."));
+}
+
+TEST_CASE("A button gives its cue, and only where it means something") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    for (const auto& key : editor::cueKeys) {
+        INFO(key.label);
+        const auto means = editor::meansSomething(key.cue, rig.access.glimpse.status);
+        CHECK(cueButton(rig, key.label).isEnabled() == means);
+        if (!means)
+            continue;
+        cueButton(rig, key.label).onClick();
+        REQUIRE_FALSE(rig.access.cues.empty());
+        CHECK(rig.access.cues.back() == key.cue);
+    }
+    auto ready = test::midSide();
+    ready.status.state = cut::State::up;
+    rig.show(ready);
+    CHECK(cueButton(rig, "Lower").isEnabled());
+    ready.problems = {"No."};
+    rig.show(ready);
+    CHECK_FALSE(cueButton(rig, "Lower").isEnabled());
+    ready.problems.clear();
+    ready.isFed = false;
+    rig.show(ready);
+    CHECK_FALSE(cueButton(rig, "Lower").isEnabled());
+}
+
+TEST_CASE("Every cue has its key on its button; Escape lifts in every state") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    CHECK(cueButton(rig, "Band").getButtonText() == "Band [B]");
+    CHECK(rig.desk().keyPressed(juce::KeyPress('b')));
+    CHECK(rig.desk().keyPressed(juce::KeyPress('O')));
+    CHECK(rig.access.cues == std::vector{Cue::band, Cue::leadOut});
+    CHECK(rig.desk().keyPressed(juce::KeyPress('l'))); // means nothing in mid-side
+    CHECK_FALSE(rig.desk().keyPressed(juce::KeyPress('x')));
+    CHECK_FALSE(rig.desk().keyPressed(
+        juce::KeyPress('b', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
+    CHECK(rig.access.cues.size() == 2);
+    for (const auto state : {cut::State::up, cut::State::leadIn, cut::State::program, cut::State::band,
+                             cut::State::leadOut, cut::State::finishing})
+        for (const auto fed : {true, false}) {
+            auto glimpse = test::midSide();
+            glimpse.status.state = state;
+            glimpse.isFed = fed;
+            glimpse.problems = {"No."};
+            rig.show(glimpse);
+            rig.access.cues.clear();
+            CHECK(cueButton(rig, "Lift").isEnabled());
+            CHECK(rig.desk().keyPressed(juce::KeyPress(juce::KeyPress::escapeKey)));
+            CHECK(rig.access.cues == std::vector{Cue::lift});
+        }
+}
+
+TEST_CASE("Escape lifts while a value is being typed, and gives the typing up") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    auto& field = rig.part<editor::ValueField>("land_add_um");
+    auto* typed = dynamic_cast<juce::TextEditor*>(field.getChildren().getFirst());
+    REQUIRE(typed != nullptr);
+    typed->setText("55");
+    typed->onEscapeKey();
+    CHECK(rig.access.cues == std::vector{Cue::lift});
+    CHECK(rig.processor.value(0) == 0);
+    CHECK(typed->getText() == field.value());
+}
+
+TEST_CASE("A typed value reaches its parameter; a wrong one is refused beside the field") {
+    DeskRig rig;
+    auto& land = rig.part<editor::ValueField>("land_add_um");
+    land.enter(juce::String::fromUTF8("12.5 µm"));
+    CHECK(rig.processor.value(0) == Approx(12.5));
+    CHECK(land.refusal().empty());
+    land.enter("101");
+    CHECK(rig.processor.value(0) == Approx(12.5));
+    CHECK_THAT(land.refusal(), Contains("between 0 and 100 µm"));
+    land.enter("loud");
+    CHECK_THAT(land.refusal(), Contains("loud is no number"));
+    rig.desk().refresh();
+    CHECK_FALSE(land.refusal().empty());
+    land.enter("13");
+    CHECK(land.refusal().empty());
+    CHECK(rig.processor.value(0) == Approx(13));
+    auto& setup = rig.part<editor::ValueField>("land_min_um");
+    setup.enter("20");
+    CHECK(rig.processor.value(3) == Approx(20));
+}
+
+TEST_CASE("What a host changes is shown with the next look") {
+    DeskRig rig;
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    auto* typed = dynamic_cast<juce::TextEditor*>(land.getChildren().getFirst());
+    REQUIRE(typed != nullptr);
+    CHECK(typed->getText() == juce::String::fromUTF8("12 µm"));
+    rig.processor.getParameters()[3]->setValue(0.5f);
+    rig.desk().refresh();
+    CHECK(typed->getText() == juce::String::fromUTF8("100 µm"));
+}
+
+TEST_CASE("Down, the set-up is said to be frozen, and whether changes wait") {
+    DeskRig rig;
+    auto& setup = rig.part<editor::SetupList>("setup");
+    rig.show({});
+    CHECK(setup.heading() == "Set-up");
+    auto glimpse = test::midSide();
+    rig.show(glimpse);
+    CHECK(setup.heading() == "Frozen while the stylus is down: changes wait until it is up");
+    glimpse.changesWait = true;
+    rig.show(glimpse);
+    CHECK_THAT(setup.heading(), Contains("what you changed waits"));
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Changes of the set-up wait"));
+    glimpse.status.state = cut::State::up;
+    glimpse.status.lowering = true;
+    rig.show(glimpse);
+    CHECK_THAT(setup.heading(), Contains("Frozen"));
+}
+
+TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped; what is refused is said") {
+    DeskRig rig;
+    auto& go = rig.part<juce::TextButton>("go");
+    CHECK_FALSE(go.isEnabled());
+    CHECK(rig.desk().isInterestedInFileDrag({"side.wav"}));
+    CHECK_FALSE(rig.desk().isInterestedInFileDrag({"a.wav", "b.wav"}));
+    rig.desk().filesDropped({"side.wav"}, 0, 0);
+    CHECK(rig.access.deeds == std::vector<std::string>{"open side.wav"});
+    editor::Glimpse glimpse;
+    glimpse.file = {"side.wav", "side.wav: WAV, 4:00", 0, false, {}};
+    rig.show(glimpse);
+    REQUIRE(go.isEnabled());
+    go.onClick();
+    CHECK(rig.access.deeds.back() == "cut 1");
+    rig.part<juce::ComboBox>("speed").setSelectedItemIndex(1, juce::dontSendNotification);
+    rig.access.refusal = "The disk is full.";
+    go.onClick();
+    CHECK(rig.access.deeds.back() == "cut 0");
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Fault: The disk is full."));
+    glimpse.file.running = true;
+    glimpse.file.fraction = 0.42;
+    rig.show(glimpse);
+    CHECK_THAT(rig.part<editor::FilePanel>("file").shown(), Contains("42 % of side.wav"));
+    go.onClick();
+    CHECK(rig.access.deeds.back() == "stop");
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), !Contains("The disk is full."));
+    glimpse.file.running = false;
+    glimpse.problems = {"No."};
+    rig.show(glimpse);
+    CHECK_FALSE(go.isEnabled());
+}
+
+TEST_CASE("In a host there are no files to cut") {
+    DeskRig rig(false);
+    CHECK(DeskRig::find(rig.desk(), "file") == nullptr);
+    CHECK_FALSE(rig.desk().isInterestedInFileDrag({"side.wav"}));
+}
+
+TEST_CASE("A cue that meant nothing is said, until the next deed") {
+    DeskRig rig;
+    auto glimpse = test::midSide();
+    rig.show(glimpse);
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    glimpse.status.unheededCues = 1;
+    glimpse.status.lastUnheeded = Cue::program;
+    rig.show(glimpse);
+    CHECK_THAT(list.shown(), Contains("Program meant nothing when it was given."));
+    rig.desk().refresh();
+    CHECK_THAT(list.shown(), Contains("meant nothing"));
+    cueButton(rig, "Band").onClick();
+    rig.desk().refresh();
+    CHECK_THAT(list.shown(), !Contains("meant nothing"));
+}
+
+TEST_CASE("Hidden, the window does not look") {
+    DeskRig rig;
+    REQUIRE_FALSE(rig.desk().isShowing());
+    const auto before = rig.access.looks;
+    rig.desk().tick();
+    CHECK(rig.access.looks == before);
+}
+
+TEST_CASE("Every button and field has a name for those who cannot see it") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    int named = 0;
+    const std::function<void(juce::Component&)> visit = [&](juce::Component& in) {
+        for (auto* child : in.getChildren()) {
+            if (dynamic_cast<juce::ScrollBar*>(&in) != nullptr || !child->isVisible())
+                continue;
+            const auto* button = dynamic_cast<juce::Button*>(child);
+            const auto isField = dynamic_cast<juce::TextEditor*>(child) != nullptr
+                                 || dynamic_cast<juce::ComboBox*>(child) != nullptr;
+            if (button != nullptr || isField) {
+                CHECK((child->getTitle().isNotEmpty()
+                       || (button != nullptr && button->getButtonText().isNotEmpty())));
+                ++named;
+            }
+            visit(*child);
+        }
+    };
+    visit(rig.desk());
+    CHECK(named >= 20);
+}
