@@ -83,6 +83,11 @@ void Application::initialise(const juce::String&) {
 }
 
 bool Application::begin(const Wishes& wishes) {
+    if (juce::Desktop::getInstance().getDisplays().displays.isEmpty()) {
+        fail("there is no screen to show the window on (DISPLAY is not set, or not to be reached); "
+             "'headland cut' cuts a program without one.");
+        return false;
+    }
     const juce::File place = wishes.settingsFile.empty()
                                  ? ownSettings()
                                  : juce::File::getCurrentWorkingDirectory().getChildFile(

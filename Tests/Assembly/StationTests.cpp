@@ -66,7 +66,7 @@ TEST_CASE("Without a device a station starts, says so, and has the problems of i
     CHECK(glimpse.setup.pitch_max_um == 55);
 }
 
-TEST_CASE("A file is opened, cut and logged; afterwards the window knows how it went") {
+TEST_CASE("A file is opened, cut and logged, and afterwards the window knows how it went") {
     Rig rig;
     rig.quicken();
     CHECK(rig.access().logInto(rig.folder.place.getFullPathName().toStdString()).empty());

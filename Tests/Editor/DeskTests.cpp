@@ -142,7 +142,7 @@ TEST_CASE("A button gives its cue, and only where it means something") {
     CHECK_FALSE(cueButton(rig, "Lower").isEnabled());
 }
 
-TEST_CASE("Every cue has its key on its button; Escape lifts in every state") {
+TEST_CASE("Every cue has its key on its button, and Escape lifts in every state") {
     DeskRig rig;
     rig.show(test::midSide());
     CHECK(cueButton(rig, "Band").getButtonText() == "Band [B]");
@@ -182,7 +182,7 @@ TEST_CASE("Escape lifts while a value is being typed, and gives the typing up") 
     CHECK(typed->getText() == field.value());
 }
 
-TEST_CASE("A typed value reaches its parameter; a wrong one is refused beside the field") {
+TEST_CASE("A typed value reaches its parameter, and a wrong one is refused beside the field") {
     DeskRig rig;
     auto& land = rig.part<editor::ValueField>("land_add_um");
     land.enter(juce::String::fromUTF8("12.5 µm"));
@@ -232,7 +232,7 @@ TEST_CASE("Down, the set-up is said to be frozen, and whether changes wait") {
     CHECK_THAT(setup.heading(), Contains("Frozen"));
 }
 
-TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped; what is refused is said") {
+TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped, and what is refused is said") {
     DeskRig rig;
     auto& go = rig.part<juce::TextButton>("go");
     CHECK_FALSE(go.isEnabled());

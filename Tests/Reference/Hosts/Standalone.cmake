@@ -70,3 +70,10 @@ cut(2 said "${WORK}/side.wav" --preset "${WORK}/bad.json")
 if(NOT said MATCHES "headland: [^\n]*pitch_max_um")
     message(FATAL_ERROR "A set-up that cannot be cut with should be refused, but this is said: ${said}")
 endif()
+
+# Without a screen: one sentence, not a crash.
+execute_process(COMMAND ${CMAKE_COMMAND} -E env --unset=DISPLAY "${STANDALONE}" --settings "${WORK}/kept.settings"
+    TIMEOUT 60 RESULT_VARIABLE result OUTPUT_QUIET ERROR_VARIABLE said)
+if(NOT result EQUAL 2 OR NOT said MATCHES "there is no screen")
+    message(FATAL_ERROR "Without a screen the standalone should end with 2 and say why; it ended with ${result}: ${said}")
+endif()
