@@ -20,6 +20,11 @@ juce::File ownSettings() {
         .getChildFile("Headland.settings");
 }
 
+/// A file or folder as it was named on the command line.
+juce::File named(const std::string& path) {
+    return juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str()));
+}
+
 void describe(CLI::App& line, Wishes& wishes) {
     line.description("Headland: pitch and depth for cutting a disc, live or from a program file.");
     line.footer(std::string(files::caution));
@@ -28,6 +33,7 @@ void describe(CLI::App& line, Wishes& wishes) {
     line.add_flag("--real-time", wishes.realTime, "With --cut: in real time")->needs("--cut");
     line.add_flag("--quit", wishes.quit, "Quit when it has been cut; exit code 2 when it could not be")
         ->needs("--cut");
+    line.add_option("--picture", wishes.picture, "PNG of the window when it has been cut")->needs("--cut");
     line.add_option("--preset", wishes.presets, "Preset to put over the set-up, a name or a file")
         ->allow_extra_args(false);
     line.add_option("--log", wishes.logFolder, "Folder that every cut is logged into");
@@ -53,6 +59,24 @@ public:
         getContentComponent()->getChildComponent(0)->grabKeyboardFocus();
     }
     ~Frame() override { clearContentComponent(); }
+
+    /// A picture of what the window holds; why there is none, one sentence, or nothing.
+    std::string drawInto(const juce::File& file) {
+        auto& content = dynamic_cast<editor::Window&>(*getContentComponent());
+        content.desk().refresh();
+        const auto picture = content.createComponentSnapshot(content.getLocalBounds(), true, 1.0f);
+        file.deleteFile();
+        juce::FileOutputStream out(file);
+        if (out.openedOk() && juce::PNGImageFormat().writeImageToStream(picture, out))
+            return {};
+        return file.getFullPathName().toStdString()
+               + " cannot be written; choose another place for the picture.";
+    }
+
+    /// Says what was refused, in the window.
+    void say(const std::string& refusal) {
+        dynamic_cast<editor::Window&>(*getContentComponent()).desk().say(refusal);
+    }
 
     void closeButtonPressed() override { getInstance()->systemRequestedQuit(); }
 };
@@ -88,44 +112,46 @@ bool Application::begin(const Wishes& wishes) {
              "'headland cut' cuts a program without one.");
         return false;
     }
-    const juce::File place = wishes.settingsFile.empty()
-                                 ? ownSettings()
-                                 : juce::File::getCurrentWorkingDirectory().getChildFile(
-                                     juce::String::fromUTF8(wishes.settingsFile.c_str()));
-    station = std::make_unique<Station>(place, true);
-    auto& access = station->access();
-    std::string refusal;
-    const auto then = [&](const std::string& next) {
-        if (refusal.empty())
-            refusal = next;
-    };
-    for (const auto& preset : wishes.presets)
-        then(access.loadPreset(preset));
-    if (!wishes.logFolder.empty())
-        then(access.logInto(juce::File::getCurrentWorkingDirectory()
-                                .getChildFile(juce::String::fromUTF8(wishes.logFolder.c_str()))
-                                .getFullPathName()
-                                .toStdString()));
-    if (!wishes.program.empty())
-        then(access.openFile(wishes.program));
-    if (wishes.cut && refusal.empty())
-        then(access.cutFile(wishes.realTime ? 1 : 0));
-    if (!refusal.empty() && wishes.quit) {
-        fail(refusal);
-        return false;
-    }
-    if (wishes.quit)
-        station->onCutEnd = [this](const std::string& failure) {
-            if (!failure.empty())
-                fail(failure);
-            quit();
-        };
+    station = std::make_unique<Station>(
+        wishes.settingsFile.empty() ? ownSettings() : named(wishes.settingsFile), true);
     frame = std::make_unique<Frame>(station->processor(), wishes.width, wishes.height);
-    return true;
+    auto refusal = prepare(wishes);
+    station->onCutEnd = [this, wishes](const std::string& failure) { cutEnded(wishes, failure); };
+    if (refusal.empty() && wishes.cut)
+        refusal = station->access().cutFile(wishes.realTime ? 1 : 0);
+    if (refusal.empty())
+        return true;
+    fail(refusal);
+    return !wishes.quit; // otherwise a person sees it in the window
+}
+
+/// Presets, log and program; stops at the first that is refused and returns why.
+std::string Application::prepare(const Wishes& wishes) {
+    auto& access = station->access();
+    for (const auto& preset : wishes.presets)
+        if (auto refusal = access.loadPreset(preset); !refusal.empty())
+            return refusal;
+    if (!wishes.logFolder.empty())
+        if (auto refusal = access.logInto(named(wishes.logFolder).getFullPathName().toStdString());
+            !refusal.empty())
+            return refusal;
+    return wishes.program.empty() ? std::string() : access.openFile(wishes.program);
+}
+
+void Application::cutEnded(const Wishes& wishes, const std::string& failure) {
+    if (!failure.empty())
+        fail(failure);
+    if (!wishes.picture.empty())
+        if (const auto trouble = frame->drawInto(named(wishes.picture)); !trouble.empty())
+            fail(trouble);
+    if (wishes.quit)
+        quit();
 }
 
 void Application::fail(const std::string& sentence) {
     std::cerr << "headland: " << sentence << "\n";
+    if (frame)
+        frame->say(sentence);
     setApplicationReturnValue(badInput);
 }
 

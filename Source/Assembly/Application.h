@@ -18,6 +18,7 @@ struct Wishes {
     bool cut = false;                 ///< at once
     bool realTime = false;            ///< instead of as fast as possible
     bool quit = false;                ///< when it has been cut
+    std::string picture;              ///< file for a picture of the window when it has been cut; empty: none
     int width = 0, height = 0;        ///< of the window; 0: as it likes
 };
 
@@ -38,6 +39,8 @@ private:
     class Frame;
 
     bool begin(const Wishes& wishes);
+    std::string prepare(const Wishes& wishes);
+    void cutEnded(const Wishes& wishes, const std::string& failure);
     void fail(const std::string& sentence);
 
     std::unique_ptr<Station> station;

@@ -66,9 +66,7 @@ editor::Glimpse ProcessorAccess::look() {
 std::vector<editor::Field> ProcessorAccess::fields() {
     std::vector<editor::Field> fields;
     addFields(fields, cut::settingsTable(), processor, [](const auto&) { return false; });
-    // A switch may change during a side, but nobody rides it.
-    addFields(fields, plugin::liveTable(), processor,
-              [](const auto& setting) { return plugin::isRidden(setting) && !setting.isWhole(); });
+    addFields(fields, plugin::liveTable(), processor, plugin::isRidden);
     return fields;
 }
 

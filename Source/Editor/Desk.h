@@ -24,6 +24,9 @@ public:
     /// Looks, and shows what there is.
     void refresh();
 
+    /// Says what was refused, until the next deed; looks.
+    void say(const std::string& refusal);
+
     bool keyPressed(const juce::KeyPress& key) override;
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
@@ -34,7 +37,6 @@ public:
 private:
     void timerCallback() override { tick(); }
     void give(cut::Cue cue);
-    void say(const std::string& refusal);
     void noteUnheeded(const handoff::LiveStatus& status);
     void layOutLeft(juce::Rectangle<int> area);
 
