@@ -60,7 +60,7 @@ struct Lv2Parameter {
     std::string uri;
     float least;
     float greatest;
-    std::vector<float> named; ///< values that have a name
+    std::map<std::string, float> named; ///< values that have a name, by it
 };
 
 /// The one plug-in of a bundle's folder, instantiated and active.
@@ -108,12 +108,22 @@ public:
                               {}});
             auto* points =
                 lilv_world_find_nodes(world.get(), parameter, uriNode(LV2_CORE__scalePoint).get(), nullptr);
-            LILV_FOREACH(nodes, j, points)
-            result.back().named.push_back(number(lilv_nodes_get(points, j), LILV_NS_RDF "value"));
+            LILV_FOREACH(nodes, j, points) {
+                const auto* point = lilv_nodes_get(points, j);
+                result.back().named[text(point, LILV_NS_RDFS "label")] = number(point, LILV_NS_RDF "value");
+            }
             lilv_nodes_free(points);
         }
         lilv_nodes_free(found);
         return result;
+    }
+
+    /// The value that the bundle's data give this name.
+    float valueNamed(const std::string& key, const std::string& name) {
+        for (const auto& parameter : parameters())
+            if (parameter.uri == uri() + ":" + key)
+                return parameter.named.at(name);
+        throw std::runtime_error("the bundle has no parameter " + key);
     }
 
     void run(std::uint32_t sampleCount) {
@@ -179,12 +189,19 @@ private:
         return LilvPointer<LilvNode>(lilv_new_uri(world.get(), text));
     }
 
-    float number(const LilvNode* subject, const char* property) {
-        const LilvPointer<LilvNode> node(
-            lilv_world_get(world.get(), subject, uriNode(property).get(), nullptr));
+    LilvPointer<LilvNode> value(const LilvNode* subject, const char* property) {
+        LilvPointer<LilvNode> node(lilv_world_get(world.get(), subject, uriNode(property).get(), nullptr));
         if (!node)
             throw std::runtime_error(std::string("the bundle does not say ") + property);
-        return lilv_node_as_float(node.get());
+        return node;
+    }
+
+    float number(const LilvNode* subject, const char* property) {
+        return lilv_node_as_float(value(subject, property).get());
+    }
+
+    std::string text(const LilvNode* subject, const char* property) {
+        return lilv_node_as_string(value(subject, property).get());
     }
 
     bool isA(const LilvPort* port, const char* type) {
