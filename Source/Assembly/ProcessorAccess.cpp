@@ -103,6 +103,17 @@ editor::Access::Refusal ProcessorAccess::logInto(const std::string& folder) {
     return {};
 }
 
+std::string ProcessorAccess::oscHost() {
+    return processor.state().oscHost;
+}
+
+editor::Access::Refusal ProcessorAccess::sendOscTo(const std::string& host) {
+    if (host.empty() || host.find_first_of(" \t/:") != std::string::npos)
+        return "'" + host + "' is no address; write a name or numbers, such as 127.0.0.1.";
+    processor.sendOscTo(host);
+    return {};
+}
+
 std::unique_ptr<plugin::Processor> makeProcessor() {
     // The window is made by the processor, and what it looks through is made with the processor: it is put in afterwards.
     const auto access = std::make_shared<std::unique_ptr<ProcessorAccess>>();

@@ -20,6 +20,8 @@ public:
     std::vector<std::string> presetNames() override;
     Refusal loadPreset(const std::string& nameOrFile) override;
     Refusal savePreset(const std::string& file) override;
+    std::string oscHost() override;
+    Refusal sendOscTo(const std::string& host) override;
     Refusal logInto(const std::string& folder) override;
 
 protected:

@@ -71,6 +71,10 @@ public:
     /// From the next cut on.
     virtual Refusal logInto(const std::string& folder) = 0;
 
+    /// Where OSC goes when it is on: a name or an address.
+    virtual std::string oscHost() = 0;
+    virtual Refusal sendOscTo(const std::string& host) = 0;
+
     /// Whether it cuts files by itself; where it does not, the four below refuse.
     virtual bool cutsFiles() const { return false; }
     virtual Refusal openFile(const std::string&) { return "Program files are opened in the host."; }

@@ -39,7 +39,7 @@ Desk::Desk(Access& a)
       cues([this](cut::Cue cue) { give(cue); }),
       keep(a, [this](const std::string& refusal) { say(refusal); }),
       setup(
-          a.fields(), [this] { give(cut::Cue::lift); }, [this] { grabKeyboardFocus(); }) {
+          a, [this] { give(cut::Cue::lift); }, [this] { grabKeyboardFocus(); }) {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
     setOpaque(true);

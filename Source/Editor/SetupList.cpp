@@ -11,16 +11,17 @@ constexpr int headHeight = 40, rowHeight = 72, gap = 4;
 
 } // namespace
 
-SetupList::SetupList(const std::vector<Field>& fields, std::function<void()> onEscape,
-                     std::function<void()> onDone) {
+SetupList::SetupList(Access& access, std::function<void()> onEscape, std::function<void()> onDone)
+    : oscAddress(access) {
     setComponentID("setup");
-    for (const auto& field : fields)
+    for (const auto& field : access.fields())
         if (!field.isRidden) {
             auto& value = values.emplace_back(std::make_unique<ValueField>(field));
             value->onEscape = onEscape;
             value->onDone = onDone;
             rows.addAndMakeVisible(*value);
         }
+    rows.addAndMakeVisible(oscAddress);
     view.setViewedComponent(&rows, false);
     view.setScrollBarsShown(true, false);
     addAndMakeVisible(view);
@@ -41,6 +42,7 @@ void SetupList::show(const Glimpse& glimpse) {
     }
     for (auto& value : values)
         value->refresh();
+    oscAddress.refresh();
 }
 
 void SetupList::paint(juce::Graphics& g) {
@@ -56,12 +58,13 @@ void SetupList::resized() {
     auto area = getLocalBounds().withTrimmedTop(headHeight).reduced(10, 4);
     view.setBounds(area);
     const auto width = area.getWidth() - view.getScrollBarThickness() - gap;
-    rows.setSize(width, static_cast<int>(values.size()) * rowHeight);
+    rows.setSize(width, static_cast<int>(values.size() + 1) * rowHeight);
     auto y = 0;
     for (auto& value : values) {
         value->setBounds(gap / 2, y, width - gap / 2, rowHeight - gap);
         y += rowHeight;
     }
+    oscAddress.setBounds(gap / 2, y, width - gap / 2, rowHeight - gap);
 }
 
 } // namespace headland::editor

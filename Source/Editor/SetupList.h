@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The set-up: a row for every parameter that is not ridden, in a list that scrolls, and above it whether it is frozen.
+// The set-up: a row for every parameter that is not ridden and the address of OSC, in a list that scrolls, and above it whether it is frozen.
 // Main thread.
 #pragma once
 
+#include "Editor/AddressField.h"
 #include "Editor/ValueField.h"
 
 #include <memory>
@@ -12,7 +13,7 @@ namespace headland::editor {
 
 class SetupList final : public juce::Component {
 public:
-    SetupList(const std::vector<Field>& fields, std::function<void()> onEscape, std::function<void()> onDone);
+    SetupList(Access& access, std::function<void()> onEscape, std::function<void()> onDone);
 
     void show(const Glimpse& glimpse);
     /// What stands above the rows.
@@ -27,6 +28,7 @@ private:
     juce::Component rows;
     juce::Viewport view;
     std::vector<std::unique_ptr<ValueField>> values;
+    AddressField oscAddress; ///< below the values
 };
 
 } // namespace headland::editor

@@ -207,9 +207,13 @@ State Processor::state() const {
 void Processor::setState(const State& wanted) {
     parameters.set(wanted.cut);
     parameters.set(wanted.live);
-    oscHost = wanted.oscHost;
-    tellOverOsc();
+    sendOscTo(wanted.oscHost);
     tellHost();
+}
+
+void Processor::sendOscTo(const std::string& host) {
+    oscHost = host;
+    tellOverOsc();
 }
 
 void Processor::getStateInformation(juce::MemoryBlock& data) {

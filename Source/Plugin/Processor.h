@@ -71,6 +71,8 @@ public:
     /// The set-up, the parameters' values.
     State state() const;
     void setState(const State& wanted);
+    /// Where OSC goes when it is on.
+    void sendOscTo(const std::string& host);
     /// Puts a preset's settings over the present ones; returns the problems, one sentence each, and then changes nothing.
     std::vector<std::string> loadPreset(const std::string& nameOrFile);
     Service& service() noexcept { return service_; }

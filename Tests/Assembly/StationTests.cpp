@@ -214,3 +214,13 @@ TEST_CASE("The plug-in's processor has a window, which may be closed and opened 
         processor->editorBeingDeleted(window.get());
     }
 }
+
+TEST_CASE("OSC goes to the address that was typed, and what is none is refused") {
+    Rig rig;
+    CHECK(rig.access().oscHost() == "127.0.0.1");
+    CHECK(rig.access().sendOscTo("192.0.2.7").empty());
+    CHECK(rig.station->processor().state().oscHost == "192.0.2.7");
+    for (const auto* wrong : {"", "no address", "127.0.0.1:9000", "osc://somewhere"})
+        CHECK_THAT(rig.access().sendOscTo(wrong), Contains("is no address"));
+    CHECK(rig.access().oscHost() == "192.0.2.7");
+}

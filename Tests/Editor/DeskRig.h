@@ -75,6 +75,13 @@ public:
                 {all[3], "land_min_um", "Least land", "µm", "Land.", "None.", 0, 200, false, false, false},
                 {all[4], "osc_on", "OSC", "", "Sends.", "None.", 0, 1, true, false, false}};
     }
+    std::string address = "127.0.0.1";
+    std::string oscHost() override { return address; }
+    Refusal sendOscTo(const std::string& host) override {
+        if (refusal.empty())
+            address = host;
+        return refusal;
+    }
     void cue(cut::Cue cue) override { cues.push_back(cue); }
     std::vector<std::string> presetNames() override { return {"30cm-33"}; }
     Refusal loadPreset(const std::string& name) override { return note("load " + name); }

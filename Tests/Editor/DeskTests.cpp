@@ -203,6 +203,22 @@ TEST_CASE("A typed value reaches its parameter, and a wrong one is refused besid
     CHECK(rig.processor.value(3) == Approx(20));
 }
 
+TEST_CASE("The address of OSC is shown, typed and refused in words") {
+    DeskRig rig;
+    auto& address = rig.part<editor::AddressField>("osc_host");
+    auto* typed = dynamic_cast<juce::TextEditor*>(address.getChildren().getFirst());
+    REQUIRE(typed != nullptr);
+    CHECK(typed->getText() == "127.0.0.1");
+    address.enter(" 192.0.2.7 "); // TEST-NET-1, RFC 5737
+    CHECK(rig.access.address == "192.0.2.7");
+    CHECK(typed->getText() == "192.0.2.7");
+    rig.access.refusal = "no address";
+    address.enter("here there");
+    CHECK(address.refusal() == "no address");
+    CHECK(typed->getText() == "here there");
+    CHECK(rig.access.address == "192.0.2.7");
+}
+
 TEST_CASE("What a host changes is shown with the next look") {
     DeskRig rig;
     auto& land = rig.part<editor::ValueField>("land_min_um");

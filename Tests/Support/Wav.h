@@ -20,7 +20,7 @@ struct Folder {
         return place.getChildFile(name).getFullPathName().toStdString();
     }
     juce::File place = juce::File::getSpecialLocation(juce::File::tempDirectory)
-                           .getNonexistentChildFile("headland-test-", "");
+                           .getChildFile("headland-test-" + juce::Uuid().toString());
 };
 
 /// Stereo, 32 bit.
