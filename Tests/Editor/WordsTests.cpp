@@ -131,6 +131,16 @@ TEST_CASE("A caution of the last turns is told with its place and figure, an old
     CHECK(all[0].weight == Weight::fault);
 }
 
+TEST_CASE("A fault stands before a caution, whatever it is about") {
+    auto glimpse = test::midSide();
+    glimpse.status.frame.estimate.endDiameter_mm = 2 * glimpse.setup.end_radius_mm + 1;
+    glimpse.status.frame.flags = static_cast<std::uint16_t>(cut::Flag::lifted);
+    const auto all = whatIsWrong(glimpse);
+    REQUIRE(all.size() == 2);
+    CHECK(all[0].text == "The stylus has come out of the lacquer.");
+    CHECK(all[1].weight == Weight::caution);
+}
+
 TEST_CASE("With the stylus up again the verdict is said") {
     auto glimpse = test::midSide();
     glimpse.status.state = cut::State::up;
