@@ -2,8 +2,8 @@
 // The LV2 plug-in from outside, through Debian's lilv: what comes out is what went in, later by exactly the latency it
 // reports, whoever makes the preview, and what is set is saved and restored. HEADLAND_LV2 is the built bundle.
 // lv2file and lv2apply cannot run it: neither gives the options and block lengths that JUCE's wrapper requires.
-// jalv runs it, and by hand a file came through bit for bit, later by the latency that jalv tells JACK. That is no test:
-// on a busy machine JACK 1.9.21 with its dummy driver leaves clients' blocks out, and with --sync it came to a stop.
+// jalv runs it, and by hand (JACK's dummy driver) a file came through bit for bit, later by the latency that jalv tells
+// JACK. That is no test: on a busy machine such runs leave blocks out, or with --sync stop; why is not known.
 
 #include "Tests/Reference/Hosts/Lv2Instance.h"
 #include "Tests/Support/Random.h"
