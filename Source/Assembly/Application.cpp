@@ -56,13 +56,13 @@ public:
         setResizeLimits(editor::Window::widthLeast, editor::Window::heightLeast, 8000, 5000);
         centreWithSize(width > 0 ? width : getWidth(), height > 0 ? height : getHeight());
         setVisible(true);
-        getContentComponent()->getChildComponent(0)->grabKeyboardFocus();
+        window().desk().grabKeyboardFocus();
     }
     ~Frame() override { clearContentComponent(); }
 
     /// A picture of what the window holds; why there is none, one sentence, or nothing.
     std::string drawInto(const juce::File& file) {
-        auto& content = dynamic_cast<editor::Window&>(*getContentComponent());
+        auto& content = window();
         content.desk().refresh();
         const auto picture = content.createComponentSnapshot(content.getLocalBounds(), true, 1.0f);
         file.deleteFile();
@@ -74,11 +74,14 @@ public:
     }
 
     /// Says what was refused, in the window.
-    void say(const std::string& refusal) {
-        dynamic_cast<editor::Window&>(*getContentComponent()).desk().say(refusal);
-    }
+    void say(const std::string& refusal) { window().desk().say(refusal); }
+
+    bool keyPressed(const juce::KeyPress& key) override { return window().keyPressed(key); }
 
     void closeButtonPressed() override { getInstance()->systemRequestedQuit(); }
+
+private:
+    editor::Window& window() { return dynamic_cast<editor::Window&>(*getContentComponent()); }
 };
 
 Application::Application() = default;

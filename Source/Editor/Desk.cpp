@@ -38,16 +38,14 @@ Desk::Desk(Access& a)
     : access(a),
       cues([this](cut::Cue cue) { give(cue); }),
       keep(a, [this](const std::string& refusal) { say(refusal); }),
-      setup(
-          a, [this] { give(cut::Cue::lift); }, [this] { grabKeyboardFocus(); }) {
+      setup(a, [this](ValueField& value) { listenTo(value); }) {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
     setOpaque(true);
     for (const auto& field : access.fields())
         if (field.isRidden) {
             auto& value = ridden.emplace_back(std::make_unique<ValueField>(field));
-            value->onEscape = [this] { give(cut::Cue::lift); };
-            value->onDone = [this] { grabKeyboardFocus(); };
+            listenTo(*value);
         }
     if (access.cutsFiles())
         file = std::make_unique<FilePanel>(access, [this](const std::string& refusal) { say(refusal); });
@@ -69,6 +67,18 @@ Desk::Desk(Access& a)
 
 Desk::~Desk() {
     setLookAndFeel(nullptr);
+}
+
+void Desk::listenTo(ValueField& value) {
+    value.onEntered = [this](const std::string& refusal) { say(refusal); };
+    value.onEscape = [this] { give(cut::Cue::lift); };
+    value.onDone = [this] { grabKeyboardFocus(); };
+}
+
+/// Shown: the cues' keys work at once.
+void Desk::parentHierarchyChanged() {
+    if (isShowing())
+        grabKeyboardFocus();
 }
 
 void Desk::tick() {

@@ -36,6 +36,8 @@ public:
 
 private:
     void timerCallback() override { tick(); }
+    void parentHierarchyChanged() override;
+    void listenTo(ValueField& value);
     void give(cut::Cue cue);
     void noteUnheeded(const handoff::LiveStatus& status);
     void layOutLeft(juce::Rectangle<int> area);

@@ -11,14 +11,12 @@ constexpr int headHeight = 40, rowHeight = 72, gap = 4;
 
 } // namespace
 
-SetupList::SetupList(Access& access, std::function<void()> onEscape, std::function<void()> onDone)
-    : oscAddress(access) {
+SetupList::SetupList(Access& access, const std::function<void(ValueField&)>& prepare) : oscAddress(access) {
     setComponentID("setup");
     for (const auto& field : access.fields())
         if (!field.isRidden) {
             auto& value = values.emplace_back(std::make_unique<ValueField>(field));
-            value->onEscape = onEscape;
-            value->onDone = onDone;
+            prepare(*value);
             rows.addAndMakeVisible(*value);
         }
     rows.addAndMakeVisible(oscAddress);

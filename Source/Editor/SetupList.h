@@ -13,7 +13,8 @@ namespace headland::editor {
 
 class SetupList final : public juce::Component {
 public:
-    SetupList(Access& access, std::function<void()> onEscape, std::function<void()> onDone);
+    /// `prepare` is given every field's component once, to listen to it.
+    SetupList(Access& access, const std::function<void(ValueField&)>& prepare);
 
     void show(const Glimpse& glimpse);
     /// What stands above the rows.

@@ -52,6 +52,7 @@ ValueField::ValueField(const Field& field) : shown(field) {
     typed.onEscapeKey = [this] {
         refused.clear();
         typed.setText(value(), false);
+        repaint();
         if (onDone)
             onDone();
         if (onEscape)
@@ -101,6 +102,8 @@ void ValueField::enter(const juce::String& text) {
     } else
         typed.setText(text, false);
     repaint();
+    if (onEntered)
+        onEntered(refused.empty() ? refused : std::string(shown.label) + ": " + refused);
 }
 
 void ValueField::step(double steps) {
@@ -116,7 +119,7 @@ void ValueField::set(float normalised) {
 }
 
 juce::String ValueField::subtitle() const {
-    return refused.empty() ? toJuce(rangeText(shown)) : toJuce(refused);
+    return (refused.empty() ? "" : "Refused: ") + toJuce(rangeText(shown));
 }
 
 void ValueField::paint(juce::Graphics& g) {
@@ -127,11 +130,7 @@ void ValueField::paint(juce::Graphics& g) {
     if (isChoice())
         return;
     g.setColour(colour(refused.empty() ? palette::quiet : palette::fault));
-    if (refused.empty())
-        return drawWhole(g, subtitle(), area, 13, juce::Justification::centredLeft);
-    g.setFont(13);
-    g.drawFittedText("Refused: " + subtitle(), area.toNearestInt(), juce::Justification::centredLeft, 2,
-                     0.7f);
+    drawWhole(g, subtitle(), area, 13, juce::Justification::centredLeft);
 }
 
 void ValueField::resized() {

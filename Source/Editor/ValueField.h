@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One parameter to be typed or chosen, with unit and range; what will not do is refused below it, in words. Return and
+// One parameter to be typed or chosen, with unit and range; what will not do is refused: below it
+// stands what would do, and whoever listens gets the whole sentence. Return and
 // leaving it take the value over, Escape gives the typing up. What is ridden has two buttons to step it.
 // Looks at the parameter when told to: hosts and presets may change it without a word. Main thread.
 #pragma once
@@ -24,8 +25,9 @@ public:
     juce::String value() const;
     const std::string& refusal() const noexcept { return refused; }
 
-    std::function<void()> onEscape; ///< the key belongs to the stylus as well
-    std::function<void()> onDone;   ///< the keyboard may go elsewhere
+    std::function<void(const std::string&)> onEntered; ///< gets why it was refused, or nothing
+    std::function<void()> onEscape;                    ///< the key belongs to the stylus as well
+    std::function<void()> onDone;                      ///< the keyboard may go elsewhere
 
     void paint(juce::Graphics& g) override;
     void resized() override;

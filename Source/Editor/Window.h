@@ -16,6 +16,8 @@ public:
 
     Desk& desk() noexcept { return content; }
 
+    /// The cues have their keys wherever the keyboard is.
+    bool keyPressed(const juce::KeyPress& key) override { return content.keyPressed(key); }
     void paint(juce::Graphics& g) override;
     void resized() override;
 

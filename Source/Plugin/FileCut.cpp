@@ -68,7 +68,8 @@ void FileCut::cutAll() {
     left.fill(0);
     right.fill(0);
     passSilence(preview);
-    audio.cue(cut::Cue::leadOut);
+    if (!isOver()) // lifted by hand meanwhile
+        audio.cue(cut::Cue::leadOut);
     while (!threadShouldExit() && !isOver())
         pass(blockLength);
 }

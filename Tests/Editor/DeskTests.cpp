@@ -149,6 +149,9 @@ TEST_CASE("Every cue has its key on its button, and Escape lifts in every state"
     CHECK(rig.desk().keyPressed(juce::KeyPress('b')));
     CHECK(rig.desk().keyPressed(juce::KeyPress('O')));
     CHECK(rig.access.cues == std::vector{Cue::band, Cue::leadOut});
+    rig.window->keyPressed(juce::KeyPress('f')); // nothing has the keyboard
+    CHECK(rig.access.cues.back() == Cue::finishing);
+    rig.access.cues.pop_back();
     CHECK(rig.desk().keyPressed(juce::KeyPress('l'))); // means nothing in mid-side
     CHECK_FALSE(rig.desk().keyPressed(juce::KeyPress('x')));
     CHECK_FALSE(rig.desk().keyPressed(
@@ -195,8 +198,11 @@ TEST_CASE("A typed value reaches its parameter, and a wrong one is refused besid
     CHECK_THAT(land.refusal(), Contains("loud is no number"));
     rig.desk().refresh();
     CHECK_FALSE(land.refusal().empty());
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    CHECK_THAT(list.shown(), Contains("Fault: Land add: loud is no number"));
     land.enter("13");
     CHECK(land.refusal().empty());
+    CHECK_THAT(list.shown(), !Contains("loud"));
     CHECK(rig.processor.value(0) == Approx(13));
     auto& setup = rig.part<editor::ValueField>("land_min_um");
     setup.enter("20");

@@ -142,6 +142,7 @@ TEST_CASE("Lifted by hand, the file's cut is over", "[file-cut]") {
     processor.cue(cut::Cue::lift);
     waitFor(cut);
     CHECK(cut.fraction() < 0.9);
+    CHECK(processor.service().report().status.unheededCues == 0);
 }
 
 TEST_CASE("A device that is started or stopped meanwhile does not disturb the file's cut", "[file-cut]") {
