@@ -82,6 +82,8 @@ void addVerdict(std::vector<Sentence>& all, const Glimpse& glimpse) {
     if (glimpse.summary.sectors == 0)
         return;
     const auto good = glimpse.summary.verdict() == cut::Verdict::canBeCut;
+    if (good && glimpse.status.lastEnd != handoff::CutEnd::finished)
+        return; // what was lifted half way has not been shown to fit
     all.push_back({good ? Weight::notice : Weight::fault, glimpse.summary.verdictLine()});
 }
 

@@ -151,7 +151,10 @@ TEST_CASE("With the stylus up again the verdict is said") {
     CHECK(whatIsWrong(glimpse)[0].text == "The side can be cut: it ends at 152.4 mm diameter.");
     CHECK(whatIsWrong(glimpse)[0].weight == Weight::notice);
     CHECK(editor::stateText(glimpse) == "Stylus up; the last cut finished");
+    glimpse.status.lastEnd = handoff::CutEnd::lifted;
+    CHECK(whatIsWrong(glimpse).empty());
     glimpse.summary.fits = false;
+    REQUIRE_FALSE(whatIsWrong(glimpse).empty());
     CHECK(whatIsWrong(glimpse)[0].weight == Weight::fault);
 }
 

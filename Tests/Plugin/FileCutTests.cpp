@@ -137,11 +137,15 @@ TEST_CASE("Lifted by hand, the file's cut is over", "[file-cut]") {
     writeWav(wav, test::silence(30));
     Processor processor;
     test::setUp(processor, test::quickSide());
-    FileCut cut(processor, wav, 4);
-    std::this_thread::sleep_for(std::chrono::milliseconds(600));
-    processor.cue(cut::Cue::lift);
-    waitFor(cut);
-    CHECK(cut.fraction() < 0.9);
+    {
+        FileCut cut(processor, wav, 4);
+        std::this_thread::sleep_for(std::chrono::milliseconds(600));
+        processor.cue(cut::Cue::lift);
+        waitFor(cut);
+        CHECK(cut.fraction() < 0.9);
+    }
+    processor.service().step();
+    CHECK(processor.service().report().status.lastEnd == handoff::CutEnd::lifted);
     CHECK(processor.service().report().status.unheededCues == 0);
 }
 
