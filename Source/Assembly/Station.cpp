@@ -9,7 +9,7 @@ namespace headland::assembly {
 namespace {
 
 constexpr int looksPerSecond = 20; ///< whether the file has been cut
-constexpr int channels = 2;        ///< of the program; a device of four takes the control output as well
+constexpr int channels = 4; ///< in: program and preview, out: program and control, as far as there are any
 constexpr auto stateKey = "set-up", folderKey = "log folder", deviceKey = "sound device";
 
 juce::PropertiesFile::Options keptAsXml() {
@@ -30,17 +30,15 @@ Station::Station(const juce::File& place, bool withDevice)
     if (withDevice) {
         deviceTrouble =
             devices.initialise(channels, channels, settings.getXmlValue(deviceKey).get(), true).toStdString();
-        devices.addAudioCallback(&player);
-        devices.addMidiInputDeviceCallback({}, &player);
+        devices.addAudioCallback(&feed);
+        devices.addMidiInputDeviceCallback({}, &feed);
     }
-    player.setProcessor(made.get());
 }
 
 Station::~Station() {
     cutting.reset();
-    devices.removeMidiInputDeviceCallback({}, &player);
-    devices.removeAudioCallback(&player);
-    player.setProcessor(nullptr);
+    devices.removeMidiInputDeviceCallback({}, &feed);
+    devices.removeAudioCallback(&feed);
 }
 
 void Station::restore() {
@@ -85,12 +83,12 @@ std::string Station::cutFile(double speed) {
         return "No program is open; open one and cut that.";
     if (cutting)
         return "A file is being cut already.";
-    player.setProcessor(nullptr); // a device that is changed meanwhile must not prepare the processor anew
     file.failure.clear();
+    feed.silence();
     try {
         cutting.emplace(*made, file.path, speed);
     } catch (const std::exception& problem) {
-        player.setProcessor(made.get());
+        feed.resume();
         return problem.what();
     }
     startTimerHz(looksPerSecond);
@@ -104,7 +102,7 @@ void Station::endCut() {
     file.fraction = cutting->fraction();
     file.failure = cutting->isDone() ? cutting->failure() : std::string();
     cutting.reset();
-    player.setProcessor(made.get());
+    feed.resume();
 }
 
 void Station::poll() {
@@ -146,8 +144,8 @@ editor::Access::Refusal Station::Desk::logInto(const std::string& folder) {
 }
 
 std::unique_ptr<juce::Component> Station::Desk::makeDeviceChooser() {
-    auto chooser = std::make_unique<juce::AudioDeviceSelectorComponent>(
-        station.devices, 1, 2 * channels, 1, 2 * channels, true, false, true, false);
+    auto chooser = std::make_unique<juce::AudioDeviceSelectorComponent>(station.devices, 1, channels, 1,
+                                                                        channels, true, false, true, false);
     chooser->setSize(520, 480);
     return chooser;
 }

@@ -4,6 +4,7 @@
 // Main thread.
 #pragma once
 
+#include "Assembly/DeviceFeed.h"
 #include "Assembly/ProcessorAccess.h"
 #include "Plugin/FileCut.h"
 
@@ -59,8 +60,8 @@ private:
     juce::PropertiesFile settings;
     std::unique_ptr<plugin::Processor> made;
     Desk desk{*this};
+    DeviceFeed feed{*made};
     juce::AudioDeviceManager devices;
-    juce::AudioProcessorPlayer player;
     std::string deviceTrouble;
     bool wantsToQuit = false;
     editor::FileState file;

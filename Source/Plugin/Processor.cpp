@@ -58,9 +58,10 @@ void Processor::prepareToPlay(double sampleRate_hz, int) {
     if (isLent)
         return; // the device's business, until it has the processor back
     const auto* preview = getBus(true, previewBus);
-    // JUCE's LV2 wrapper switches every bus on, whatever the host wants.
     const auto isOn = preview != nullptr && preview->isEnabled();
-    prepareFor({sampleRate_hz, isOn, isOn && wrapperType != wrapperType_LV2, 0});
+    const auto isUnasked =
+        everyInputIsOn || wrapperType == wrapperType_LV2; // JUCE's LV2 wrapper switches every bus on
+    prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, 0});
 }
 
 void Processor::takeFromDevice(double sampleRate_hz, double sideLength_s) {

@@ -68,6 +68,10 @@ public:
     /// For that other thread.
     AudioSide& audio() noexcept { return audioSide; }
 
+    /// Before the first prepareToPlay(): whoever wraps the processor switches every input on, unasked. Then a second head
+    /// makes the preview only if the set-up says so (`preview_from`).
+    void switchEveryInputOn() noexcept { everyInputIsOn = true; }
+
     /// The set-up, the parameters' values.
     State state() const;
     void setState(const State& wanted);
@@ -96,6 +100,7 @@ private:
 
     MakeEditor makeEditor;
     Places places;
+    bool everyInputIsOn = false;
     bool isLent = false; ///< another thread is the audio thread
     Link link;
     Parameters parameters;
