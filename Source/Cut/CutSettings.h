@@ -63,6 +63,9 @@ struct CutSettings {
     /// One revolution, s.
     double turn_s() const noexcept { return 60.0 / rpm; }
 
+    /// One sector, s.
+    double sector_s() const noexcept { return turn_s() / sectors_per_turn; }
+
     /// Sectors of widening on either side for what is not exactly known: platter speed over one turn and the
     /// preview delay. At least one, because a sector's edge can fall inside a sample.
     int guardSectors() const noexcept;

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Log/BookPages.h"
+
+#include "Cut/SettingsTable.h"
+#include "Log/BookSchema.h"
+#include "Log/FrameColumns.h"
+
+namespace headland::log {
+
+namespace {
+
+constexpr int wait_ms = 200; ///< for another program's lock; whoever calls tries again
+
+Database open(const std::string& path) {
+    Database db(path, Database::Access::write, wait_ms);
+    const auto isNew = db.number("PRAGMA page_count") == 0;
+    bringUpToDate(db);
+    if (!isNew)
+        checkPages(db);
+    // A reader never holds up the writer, and a commit is on the disk when it returns: a pulled plug loses what came after.
+    db.run("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON");
+    return db;
+}
+
+std::string frameSql() {
+    std::string sql = "INSERT INTO frame VALUES(?, ?, ?, ?, ?";
+    for (std::size_t i = 0; i < frameColumns.size(); ++i)
+        sql += ", ?";
+    return sql + ")";
+}
+
+void bindFigure(Statement& statement, int place, const FrameColumn& column, double value) {
+    if (!std::isfinite(value))
+        statement.bindNull(place);
+    else if (hasPlaces(value, column.decimals))
+        statement.bind(place, places(value, column.decimals));
+    else
+        statement.bind(place, value);
+}
+
+/// An extreme's figure, or null.
+std::optional<double> figureOf(const cut::Extreme& extreme) {
+    return extreme.valid ? std::optional(extreme.value) : std::nullopt;
+}
+
+std::optional<std::int64_t> nanometres(float value_um) {
+    constexpr double nm_per_um = 1000;
+    return std::isfinite(value_um) ? std::optional<std::int64_t>(std::llround(value_um * nm_per_um))
+                                   : std::nullopt;
+}
+
+} // namespace
+
+BookPages::BookPages(const std::string& path)
+    : db(open(path)),
+      insertFrame(db.prepare(frameSql())),
+      insertEdge(db.prepare("INSERT INTO edge VALUES(?, ?, ?, ?, ?)")) {}
+
+BookPages::~BookPages() {
+    try {
+        insertFrame.reset();
+        insertEdge.reset();
+        db.run("PRAGMA journal_mode = DELETE");
+    } catch (
+        const DatabaseError&) { // somebody else has it open, or the disk will not; the book is whole all the same
+    }
+}
+
+std::int64_t BookPages::side(const SideName& name) {
+    db.prepare("INSERT INTO job(title, made_utc) VALUES(?, ?) ON CONFLICT DO NOTHING")
+        .with(name.job, utcNow())
+        .run();
+    db.prepare("INSERT INTO side(job_id, name) SELECT id, ? FROM job WHERE title = ? ON CONFLICT DO NOTHING")
+        .with(name.side, name.job)
+        .run();
+    auto found = db.prepare(
+        "SELECT side.id FROM side JOIN job ON job.id = side.job_id WHERE job.title = ? AND side.name = ?");
+    found.with(name.job, name.side).step();
+    return found.integer(0);
+}
+
+std::int64_t BookPages::program(const ProgramRecord& program) {
+    const auto& facts = program.facts;
+    db.prepare(
+          "INSERT INTO program(path, format, sample_rate_hz, channels, length_frames) VALUES(?, ?, ?, ?, ?) "
+          "ON CONFLICT DO NOTHING")
+        .with(program.path, facts.format, facts.sampleRate_hz, facts.channels, facts.length_frames)
+        .run();
+    auto found = db.prepare("SELECT id FROM program WHERE path = ? AND format = ? AND sample_rate_hz = ? "
+                            "AND channels = ? AND length_frames = ?");
+    found.with(program.path, facts.format, facts.sampleRate_hz, facts.channels, facts.length_frames).step();
+    return found.integer(0);
+}
+
+std::int64_t BookPages::settings(const CutHead& head) {
+    db.run("INSERT INTO setting_list DEFAULT VALUES");
+    const auto list = db.lastRow();
+    auto insert = db.prepare("INSERT INTO setting VALUES(?, ?, ?)");
+    for (const auto& setting : cut::settingsTable())
+        if (setting.key == "format")
+            insert.with(list, setting.key, cut::getText(head.settings, setting)).run();
+        else
+            insert.with(list, setting.key, cut::getNumber(head.settings, setting)).run();
+    for (const auto& [key, value] : head.otherSettings)
+        insert.with(list, key, value).run();
+    return list;
+}
+
+std::int64_t BookPages::beginCut(const CutHead& head, const std::string& begun_utc) {
+    const auto ofProgram = head.program ? std::optional(program(*head.program)) : std::nullopt;
+    const auto ofSide = side(head.side);
+    const auto ofSettings = settings(head);
+    db.prepare(
+          "INSERT INTO cut(side_id, answers_cut_id, made_by, headland_version, program_id, setting_list_id, "
+          "sample_rate_hz, preview, begun_utc, written_utc) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
+        .with(ofSide, head.answers, head.madeBy, head.version, ofProgram, ofSettings, head.sampleRate_hz,
+              head.preview, begun_utc, utcNow())
+        .run();
+    return db.lastRow();
+}
+
+void BookPages::frame(std::int64_t cut, std::int64_t number, const cut::CutFrame& frame) {
+    insertFrame.with(cut, number, static_cast<int>(frame.state), static_cast<int>(frame.flags),
+                     frame.estimate.lengthKnown ? 1 : 0);
+    int place = 5;
+    for (const auto& column : frameColumns)
+        bindFigure(insertFrame, ++place, column, column.get(frame));
+    insertFrame.run();
+}
+
+void BookPages::event(std::int64_t cut, std::int64_t number, const CutEventRecord& event) {
+    db.prepare("INSERT INTO event VALUES(?, ?, ?, ?, ?, ?, ?)")
+        .with(cut, number, event.beforeFrame, event.time_s, event.kind, event.what, event.value)
+        .run();
+}
+
+void BookPages::note(std::int64_t cut, const NoteRecord& note) {
+    db.prepare("INSERT INTO note(cut_id, time_s, written_utc, kind, text) VALUES(?, ?, ?, ?, ?)")
+        .with(cut, note.time_s, note.written_utc, note.isMark() ? "mark" : "note", note.text)
+        .run();
+}
+
+void BookPages::gap(std::int64_t cut, const GapRecord& gap) {
+    db.prepare("INSERT INTO gap VALUES(?, ?, ?, ?, ?, ?)")
+        .with(cut, gap.firstFrame, gap.lastFrame, gap.from_s, gap.to_s, gap.why)
+        .run();
+}
+
+std::int64_t BookPages::place(std::int64_t cut, const PlaceRecord& place) {
+    const auto& patch = place.patch;
+    db.prepare("INSERT INTO place(cut_id, flag, time_s, start_radius_mm, step_rad, points) VALUES(?, ?, ?, "
+               "?, ?, ?)")
+        .with(cut, static_cast<std::int64_t>(cut::indexOf(place.flag)), patch.time_s, patch.startRadius_mm,
+              patch.step_rad, static_cast<std::int64_t>(patch.points))
+        .run();
+    const auto id = db.lastRow();
+    for (const auto& turn : patch.turns)
+        for (std::size_t i = 0; i < turn.edges.size(); ++i)
+            insertEdge
+                .with(id, turn.turn, static_cast<std::int64_t>(i), nanometres(turn.edges[i].outer_um),
+                      nanometres(turn.edges[i].inner_um))
+                .run();
+    return id;
+}
+
+void BookPages::removePlace(std::int64_t place) {
+    db.prepare("DELETE FROM edge WHERE place_id = ?").with(place).run();
+    db.prepare("DELETE FROM place WHERE id = ?").with(place).run();
+}
+
+void BookPages::endCut(std::int64_t cut, const CutTail& tail) {
+    db.prepare("UPDATE cut SET ended_utc = ?, ending = ?, fault = ?, bad_samples = ?, bad_sample_first_s = ? "
+               "WHERE id = ?")
+        .with(utcNow(), tail.ending, tail.isFault ? 1 : 0, tail.badSamples, tail.badSampleFirst_s, cut)
+        .run();
+}
+
+void BookPages::written(std::int64_t cut) {
+    db.prepare("UPDATE cut SET written_utc = ? WHERE id = ?").with(utcNow(), cut).run();
+}
+
+void BookPages::rehearsal(const CutHead& head, const std::string& varied, const cut::CutSummary& summary) {
+    const auto ofProgram = program(*head.program);
+    const auto ofSide = side(head.side);
+    const auto ofSettings = settings(head);
+    db.prepare(
+          "INSERT INTO rehearsal(side_id, made_by, headland_version, made_utc, program_id, setting_list_id, "
+          "varied, can_be_cut, verdict, side_length_s, end_diameter_mm, used_mm, pitch_mean_um, "
+          "land_least_um, "
+          "width_least_um, slope_greatest, curvature_least_um, shortfall_greatest_um) "
+          "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
+        .with(ofSide, head.madeBy, head.version, utcNow(), ofProgram, ofSettings, varied,
+              summary.verdict() == cut::Verdict::canBeCut ? 1 : 0, summary.verdictLine(),
+              summary.sideLength_s, summary.endDiameter_mm, summary.used_mm, summary.pitchMean_um,
+              figureOf(summary.landLeast), figureOf(summary.widthLeast), figureOf(summary.slopeGreatest),
+              figureOf(summary.curvatureLeast), figureOf(summary.shortfallGreatest))
+        .run();
+}
+
+bool BookPages::hasCut(std::int64_t cut) {
+    return db.prepare("SELECT 1 FROM cut WHERE id = ?").with(cut).step();
+}
+
+} // namespace headland::log

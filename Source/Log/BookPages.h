@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rows of a book, written: what an open book takes, table by table. Knows no threads and waits for nothing; every call
+// throws DatabaseError. For BookWriter, and for what writes a row or two by hand.
+#pragma once
+
+#include "Cut/CutSummary.h"
+#include "Log/CutRecord.h"
+#include "Log/Database.h"
+
+#include <string>
+
+namespace headland::log {
+
+class BookPages {
+public:
+    /// Opens the book for writing; makes it where there is none, brings an older one up to date, and looks at every page of
+    /// one that is there. Throws DatabaseError or BookRefused.
+    explicit BookPages(const std::string& path);
+    /// Leaves one file that any program can read, also from where nothing can be written, if nobody else has it open.
+    ~BookPages();
+
+    Database& database() noexcept { return db; }
+
+    /// Number of the new cut.
+    std::int64_t beginCut(const CutHead& head, const std::string& begun_utc);
+    void frame(std::int64_t cut, std::int64_t number, const cut::CutFrame& frame);
+    void event(std::int64_t cut, std::int64_t number, const CutEventRecord& event);
+    void note(std::int64_t cut, const NoteRecord& note);
+    void gap(std::int64_t cut, const GapRecord& gap);
+    /// Number of the new place.
+    std::int64_t place(std::int64_t cut, const PlaceRecord& place);
+    void removePlace(std::int64_t place);
+    void endCut(std::int64_t cut, const CutTail& tail);
+    /// The cut has been written up to here now.
+    void written(std::int64_t cut);
+    /// A trial: a cut of this program with these settings that was only reckoned. `varied`: what was looked for.
+    void rehearsal(const CutHead& head, const std::string& varied, const cut::CutSummary& summary);
+
+    /// Whether there is a cut of this number.
+    bool hasCut(std::int64_t cut);
+
+private:
+    std::int64_t side(const SideName& name);
+    std::int64_t program(const ProgramRecord& program);
+    std::int64_t settings(const CutHead& head);
+
+    Database db;
+    Statement insertFrame, insertEdge;
+};
+
+} // namespace headland::log

@@ -1,0 +1,243 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Log/BookReader.h"
+
+#include "Cut/SettingsTable.h"
+#include "Files/Errors.h"
+#include "Files/Text.h"
+#include "Log/BookSchema.h"
+#include "Log/BookTrouble.h"
+#include "Log/FrameColumns.h"
+
+#include <filesystem>
+
+namespace headland::log {
+
+namespace {
+
+constexpr int wait_ms = 2000; ///< for another program's lock
+
+[[noreturn]] void refuse(const std::string& path, const std::string& what) {
+    throw files::InputError(bookPlace(path) + " " + what);
+}
+
+double figureAt(const Statement& row, int at, const FrameColumn& column) {
+    if (row.isNull(at))
+        return column.absent;
+    if (row.isReal(at))
+        return row.real(at);
+    return static_cast<double>(row.integer(at)) / powerOfTen(column.decimals);
+}
+
+cut::CutFrame frameAt(const Statement& row) {
+    cut::CutFrame frame{};
+    frame.state = static_cast<cut::State>(row.integer(1));
+    frame.flags = static_cast<std::uint16_t>(row.integer(2));
+    frame.estimate.lengthKnown = row.integer(3) != 0;
+    int at = 3;
+    for (const auto& column : frameColumns) {
+        ++at;
+        column.of(frame) = figureAt(row, at, column);
+    }
+    return frame;
+}
+
+float micrometres(const Statement& row, int at) {
+    constexpr double nm_per_um = 1000;
+    return row.isNull(at) ? cut::noEdge.outer_um
+                          : static_cast<float>(static_cast<double>(row.integer(at)) / nm_per_um);
+}
+
+double realOrNan(const Statement& row, int at) {
+    return row.isNull(at) ? NAN : row.real(at);
+}
+
+Database open(const std::string& path) {
+    std::error_code error;
+    if (std::filesystem::is_directory(path, error))
+        throw files::InputError(files::printable(path) + " is a folder; name a book in it.");
+    Database database(path, Database::Access::read, wait_ms);
+    checkIsBook(database);
+    return database;
+}
+
+} // namespace
+
+/// Whatever SQLite says becomes a sentence.
+template <typename Work>
+auto BookReader::reading(Work work) {
+    try {
+        return work();
+    } catch (const DatabaseError& error) {
+        throw files::InputError(readingTrouble(path, error));
+    } catch (const BookRefused& refusal) {
+        refuse(path, "cannot be read: " + std::string(refusal.what()));
+    }
+}
+
+BookReader::BookReader(const std::string& bookPath) : path(bookPath) {
+    reading([this] {
+        db.emplace(open(path));
+        return 0;
+    });
+}
+
+std::vector<CutEntry> BookReader::cuts() {
+    return reading([this] {
+        std::vector<CutEntry> entries;
+        auto rows = db->prepare(
+            "SELECT cut.id, job.title, side.name, begun_utc, written_utc, ending, fault, "
+            "(SELECT time_s_e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1) "
+            "FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id ORDER BY cut.id");
+        while (rows.step())
+            entries.push_back({rows.integer(0),
+                               {rows.text(1), rows.text(2)},
+                               rows.text(3),
+                               rows.text(4),
+                               rows.text(5),
+                               rows.integer(6) != 0,
+                               rows.isNull(7) ? NAN : static_cast<double>(rows.integer(7)) / 1e6});
+        return entries;
+    });
+}
+
+CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
+    auto row = db->prepare(
+        "SELECT job.title, side.name, answers_cut_id, made_by, headland_version, setting_list_id, "
+        "cut.sample_rate_hz, preview, begun_utc, written_utc, ended_utc, ending, fault, bad_samples, "
+        "bad_sample_first_s, program.path, program.format, program.sample_rate_hz, program.channels, "
+        "program.length_frames "
+        "FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id "
+        "LEFT JOIN program ON program.id = program_id WHERE cut.id = ?");
+    if (!row.with(number).step())
+        refuse(path, "has no cut " + std::to_string(number)
+                         + "; 'headland review' with the book alone lists its cuts.");
+    CutHead head;
+    head.side = {row.text(0), row.text(1)};
+    if (!row.isNull(2))
+        head.answers = row.integer(2);
+    head.madeBy = row.text(3);
+    head.version = row.text(4);
+    head.sampleRate_hz = row.real(6);
+    head.preview = row.text(7);
+    logged.begun_utc = row.text(8);
+    logged.written_utc = row.text(9);
+    if (!row.isNull(10))
+        logged.tail = {row.text(11), row.integer(12) != 0, 0, row.integer(13), realOrNan(row, 14)};
+    if (!row.isNull(15)) {
+        files::ProgramFacts facts;
+        facts.fileName = files::printable(std::filesystem::path(row.text(15)).filename().string());
+        facts.format = row.text(16);
+        facts.sampleRate_hz = row.real(17);
+        facts.channels = static_cast<int>(row.integer(18));
+        facts.length_frames = row.integer(19);
+        facts.length_s = static_cast<double>(facts.length_frames) / facts.sampleRate_hz;
+        head.program = {row.text(15), facts};
+    }
+    auto settings =
+        db->prepare("SELECT key, value FROM setting WHERE list_id = ? ORDER BY key = 'format' DESC, key");
+    settings.with(row.integer(5));
+    while (settings.step()) {
+        const auto key = settings.text(0);
+        const auto* setting = cut::findSetting(key);
+        if (setting == nullptr)
+            head.otherSettings.emplace_back(key, settings.real(1));
+        else if (key == "format") {
+            if (const auto problem = cut::setFromText(head.settings, key, settings.text(1)))
+                refuse(path, "holds a cut of a format that is not known: " + *problem);
+        } else
+            cut::setNumber(head.settings, *setting, settings.real(1));
+    }
+    return head;
+}
+
+std::vector<cut::CutFrame> BookReader::frames(std::int64_t number) {
+    std::string sql = "SELECT number, state, flags, length_known";
+    for (const auto& column : frameColumns)
+        sql += ", " + std::string(column.name) + "_e" + std::to_string(column.decimals);
+    auto rows = db->prepare(sql + " FROM frame WHERE cut_id = ? ORDER BY number");
+    rows.with(number);
+    std::vector<cut::CutFrame> frames;
+    while (rows.step())
+        frames.push_back(frameAt(rows));
+    return frames;
+}
+
+LoggedCut BookReader::cut(std::int64_t number) {
+    return reading([&] {
+        db->run("BEGIN"); // one state of the book, whoever writes into it meanwhile
+        LoggedCut logged;
+        logged.head = head(number, logged);
+        logged.frames = frames(number);
+        auto events =
+            db->prepare("SELECT before_frame, time_s, kind, what, value FROM event WHERE cut_id = ? "
+                        "ORDER BY number");
+        for (events.with(number); events.step();)
+            logged.events.push_back({events.integer(0), realOrNan(events, 1), events.text(2), events.text(3),
+                                     realOrNan(events, 4)});
+        auto notes = db->prepare("SELECT time_s, text, written_utc FROM note WHERE cut_id = ? "
+                                 "ORDER BY time_s IS NULL, time_s, id");
+        for (notes.with(number); notes.step();)
+            logged.notes.push_back({realOrNan(notes, 0), notes.text(1), notes.text(2)});
+        auto gaps = db->prepare("SELECT first_frame, last_frame, from_s, to_s, why FROM gap WHERE cut_id = ? "
+                                "ORDER BY first_frame");
+        for (gaps.with(number); gaps.step();)
+            logged.gaps.push_back(
+                {gaps.integer(0), gaps.integer(1), realOrNan(gaps, 2), realOrNan(gaps, 3), gaps.text(4)});
+        db->run("COMMIT");
+        return logged;
+    });
+}
+
+std::vector<PlaceEntry> BookReader::places(std::int64_t cut) {
+    return reading([&] {
+        auto rows = db->prepare("SELECT id, flag, time_s FROM place WHERE cut_id = ? ORDER BY time_s, flag");
+        std::vector<PlaceEntry> places;
+        for (rows.with(cut); rows.step();)
+            places.push_back({rows.integer(0), cut::flagAt(static_cast<int>(rows.integer(1))), rows.real(2)});
+        return places;
+    });
+}
+
+cut::GroovePatch BookReader::patch(std::int64_t place) {
+    return reading([&] {
+        auto row = db->prepare("SELECT time_s, start_radius_mm, step_rad, points FROM place WHERE id = ?");
+        if (!row.with(place).step())
+            refuse(path, "has no kept place " + std::to_string(place) + ".");
+        cut::GroovePatch patch{
+            row.real(0), row.real(1), row.real(2), static_cast<std::size_t>(row.integer(3)), {}};
+        auto edges =
+            db->prepare("SELECT turn, outer_nm, inner_nm FROM edge WHERE place_id = ? ORDER BY turn, point");
+        for (edges.with(place); edges.step();) {
+            const auto turn = static_cast<int>(edges.integer(0));
+            if (patch.turns.empty() || patch.turns.back().turn != turn)
+                patch.turns.push_back({turn, {}});
+            patch.turns.back().edges.push_back({micrometres(edges, 1), micrometres(edges, 2)});
+        }
+        return patch;
+    });
+}
+
+std::vector<RehearsalEntry> BookReader::rehearsals() {
+    return reading([this] {
+        auto rows = db->prepare(
+            "SELECT made_utc, made_by, varied, verdict, setting.value, end_diameter_mm FROM rehearsal "
+            "JOIN setting ON list_id = setting_list_id AND key = 'disc_level_db' ORDER BY id");
+        std::vector<RehearsalEntry> entries;
+        while (rows.step())
+            entries.push_back(
+                {rows.text(0), rows.text(1), rows.text(2), rows.text(3), rows.real(4), rows.real(5)});
+        return entries;
+    });
+}
+
+void BookReader::check() {
+    reading([this] {
+        checkPages(*db);
+        if (db->number("SELECT count(*) FROM pragma_foreign_key_check") > 0)
+            refuse(path, "is damaged: some of its rows belong to nothing. It has been left as it is; take a "
+                         "copy from before.");
+        return 0;
+    });
+}
+
+} // namespace headland::log

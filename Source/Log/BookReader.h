@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Reads a book of cuts, and changes nothing in it, also while somebody writes into it. Every failure is a files::InputError
+// of one sentence. One thread at a time, not the audio thread.
+#pragma once
+
+#include "Log/CutRecord.h"
+#include "Log/Database.h"
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace headland::log {
+
+/// A cut as it stands in the list of a book's cuts.
+struct CutEntry {
+    std::int64_t cut = 0; ///< its number
+    SideName side;
+    std::string begun_utc;
+    std::string written_utc; ///< last
+    std::string ending;      ///< empty: it has none, being under way or broken off
+    bool isFault = false;
+    double last_s = NAN; ///< program time of the last frame; NaN: there is none
+};
+
+/// A cut with everything the book has of it.
+struct LoggedCut {
+    CutHead head;
+    std::string begun_utc, written_utc;
+    std::optional<CutTail> tail; ///< nothing: it has no end, being under way or broken off
+    std::vector<cut::CutFrame> frames;
+    std::vector<CutEventRecord> events;
+    std::vector<NoteRecord> notes;
+    std::vector<GapRecord> gaps;
+};
+
+/// A kept place, without its edges.
+struct PlaceEntry {
+    std::int64_t place = 0; ///< its number
+    cut::Flag flag{};
+    double time_s = 0;
+};
+
+/// One trial of a search.
+struct RehearsalEntry {
+    std::string made_utc, madeBy, varied, verdict;
+    double disc_level_db = 0, end_diameter_mm = 0;
+};
+
+class BookReader {
+public:
+    explicit BookReader(const std::string& path);
+
+    /// Every cut, oldest first.
+    std::vector<CutEntry> cuts();
+    /// Throws too when there is no such cut, or the book says more of it than it has.
+    LoggedCut cut(std::int64_t number);
+    /// In order of time.
+    std::vector<PlaceEntry> places(std::int64_t cut);
+    cut::GroovePatch patch(std::int64_t place);
+    std::vector<RehearsalEntry> rehearsals();
+    /// Looks at every page and every link of the whole book.
+    void check();
+
+private:
+    template <typename Work>
+    auto reading(Work work);
+    std::vector<cut::CutFrame> frames(std::int64_t cut);
+    CutHead head(std::int64_t cut, LoggedCut& logged);
+
+    std::string path;
+    std::optional<Database> db;
+};
+
+} // namespace headland::log

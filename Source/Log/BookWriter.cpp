@@ -1,0 +1,395 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What is to be written is copied out under the lock, written without it, and ticked off under it again: nobody who tells
+// the writer something waits for the disk.
+#include "Log/BookWriter.h"
+
+#include "Files/Text.h"
+#include "Log/BookPages.h"
+#include "Log/BookSchema.h"
+#include "Log/BookTrouble.h"
+#include "Log/CutInMemory.h"
+#include "Log/FileIdentity.h"
+
+#include <algorithm>
+#include <condition_variable>
+#include <list>
+#include <mutex>
+#include <thread>
+
+namespace headland::log {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+constexpr std::size_t batchMax = 4096;              ///< frames in one transaction
+constexpr std::chrono::milliseconds patience{2000}; ///< with another program's lock, until it is said
+constexpr std::chrono::milliseconds retryPause{500};
+constexpr auto orphaned = " does not hold the last cut any more: what was noted after that cut is not kept.";
+constexpr auto movedAway =
+    "the book was removed or replaced while this cut was being written; begun anew here";
+
+/// What one transaction takes over of one cut.
+struct Batch {
+    CutHead head;
+    std::string begun_utc;
+    std::int64_t cut = 0;
+    std::vector<CutInMemory::NumberedFrame> frames;
+    std::vector<CutEventRecord> events;
+    std::size_t firstEvent = 0;
+    std::vector<NoteRecord> notes;
+    std::vector<GapRecord> gaps;
+    std::map<int, PlaceRecord> places;
+    std::map<int, std::int64_t> placesWritten;
+    std::optional<CutTail> tail; ///< when this batch holds all that is left
+};
+
+template <typename List>
+auto waitingOf(const Written<List>& list) {
+    return std::vector(list.items.begin() + static_cast<std::ptrdiff_t>(list.written), list.items.end());
+}
+
+Batch batchOf(const CutInMemory& memory) {
+    Batch batch{memory.head,
+                memory.begun_utc,
+                memory.cut,
+                {},
+                waitingOf(memory.events),
+                memory.events.written,
+                waitingOf(memory.notes),
+                waitingOf(memory.gaps),
+                {},
+                memory.placesWritten,
+                std::nullopt};
+    const auto count = std::min(batchMax, memory.frames.waiting());
+    const auto first = memory.frames.items.begin() + static_cast<std::ptrdiff_t>(memory.frames.written);
+    batch.frames.assign(first, first + static_cast<std::ptrdiff_t>(count));
+    for (const auto& [number, waits] : memory.placesWaiting)
+        batch.places[number] = memory.places.at(number);
+    if (count == memory.frames.waiting() && !memory.endWritten)
+        batch.tail = memory.tail;
+    return batch;
+}
+
+/// Writes it in one transaction, and fills in the numbers it was given.
+void write(BookPages& pages, Batch& batch) {
+    Transaction transaction(pages.database());
+    if (batch.cut == 0)
+        batch.cut = pages.beginCut(batch.head, batch.begun_utc);
+    for (const auto& [number, frame] : batch.frames)
+        pages.frame(batch.cut, number, frame);
+    auto number = static_cast<std::int64_t>(batch.firstEvent);
+    for (const auto& event : batch.events)
+        pages.event(batch.cut, number++, event);
+    for (const auto& note : batch.notes)
+        pages.note(batch.cut, note);
+    for (const auto& gap : batch.gaps)
+        pages.gap(batch.cut, gap);
+    for (const auto& [key, place] : batch.places) {
+        auto& written = batch.placesWritten[key];
+        if (written != 0)
+            pages.removePlace(written);
+        written = pages.place(batch.cut, place);
+    }
+    pages.written(batch.cut);
+    if (batch.tail)
+        pages.endCut(batch.cut, *batch.tail);
+    transaction.commit();
+}
+
+void tickOff(CutInMemory& memory, const Batch& batch) {
+    memory.cut = batch.cut;
+    memory.frames.written += batch.frames.size();
+    memory.events.written += batch.events.size();
+    memory.notes.written += batch.notes.size();
+    memory.gaps.written += batch.gaps.size();
+    memory.placesWritten = batch.placesWritten;
+    for (const auto& [key, place] : batch.places)
+        memory.placesWaiting.erase(key);
+    memory.endWritten |= batch.tail.has_value();
+}
+
+} // namespace
+
+class BookWriter::Work {
+public:
+    Work(std::string bookPath, Options bookOptions)
+        : path(std::move(bookPath)), options(bookOptions), thread([this] { run(); }) {}
+
+    ~Work() {
+        {
+            const std::lock_guard held(lock);
+            isEnding = true;
+        }
+        wake.notify_all();
+        thread.join();
+    }
+
+    void begin(const CutHead& head) {
+        const std::lock_guard held(lock);
+        cuts.emplace_back(head, utcNow());
+    }
+
+    void frame(const cut::CutFrame& frame, std::int64_t number) {
+        const std::lock_guard held(lock);
+        if (cuts.empty())
+            return;
+        auto& memory = cuts.back();
+        if (framesHeld >= options.framesMax && !makeRoom())
+            return memory.refuse();
+        memory.take(frame, number);
+        ++framesHeld;
+        if (memory.frames.waiting() == 1)
+            waitingSince = std::min(waitingSince, Clock::now());
+        if (memory.frames.waiting() >= batchMax)
+            wake.notify_all();
+    }
+
+    /// Changes the cut under way, or the last one.
+    template <typename Change>
+    void change(Change change) {
+        {
+            const std::lock_guard held(lock);
+            if (!cuts.empty())
+                change(cuts.back());
+        }
+        wake.notify_all();
+    }
+
+    BookStatus status() const {
+        const std::lock_guard held(lock);
+        BookStatus status;
+        for (const auto& memory : cuts) {
+            status.framesWaiting += memory.frames.waiting();
+            if (memory.cut != 0)
+                status.cut = memory.cut;
+        }
+        status.waiting_s = status.framesWaiting > 0 ? sinceWaiting_s() : 0;
+        status.trouble = trouble;
+        if (!trouble.empty() && status.framesWaiting > 0)
+            status.trouble += waitingSentence(status);
+        return status;
+    }
+
+    bool flush(std::chrono::milliseconds atMost) {
+        std::unique_lock held(lock);
+        isUrgent = true;
+        wake.notify_all();
+        const auto until = Clock::now() + atMost;
+        while (hasWork() && Clock::now() < until)
+            done.wait_until(held, std::min(until, Clock::now() + options.period));
+        isUrgent = false;
+        return !hasWork();
+    }
+
+    const std::string path;
+
+private:
+    void run() {
+        std::unique_lock held(lock);
+        while (!isEnding) {
+            held.unlock();
+            const auto isWell = step();
+            held.lock();
+            done.notify_all();
+            if (isEnding)
+                break;
+            if (isWell && (isUrgent || isFull()) && hasWork())
+                continue;
+            wake.wait_for(held, isWell ? options.period : std::max(retryPause, options.period));
+        }
+        held.unlock();
+        step();
+    }
+
+    /// Writes all that waits, batch by batch; false when it cannot be written now.
+    bool step() {
+        try {
+            if (pages && !identity->isAt(path))
+                lose();
+            if (!pages)
+                open();
+            while (writeOne()) {
+            }
+            settle(hasOrphan() ? bookPlace(path) + orphaned : std::string());
+            return true;
+        } catch (const DatabaseError& error) {
+            settle(isLock(error) && !isPatienceOver() ? std::string() : writingTrouble(path, error));
+            if (endsConnection(error))
+                pages.reset();
+        } catch (const BookRefused& refusal) {
+            settle(bookPlace(path) + " cannot be written into: " + refusal.what());
+            pages.reset();
+        }
+        return false;
+    }
+
+    void open() {
+        pages.emplace(path);
+        identity.emplace(path);
+        const std::lock_guard held(lock);
+        for (auto& memory : cuts) // what an earlier connection wrote is there, unless this is another file
+            if (memory.cut != 0 && !isOurs(memory))
+                memory.startAnew(movedAway);
+    }
+
+    /// Whether the book as it is now holds the cut as it was written into it.
+    bool isOurs(const CutInMemory& memory) {
+        auto found = pages->database().prepare("SELECT begun_utc FROM cut WHERE id = ?");
+        return found.with(memory.cut).step() && found.text(0) == memory.begun_utc;
+    }
+
+    /// The file is not in its place any more: whatever is in memory goes into a new one.
+    void lose() {
+        pages.reset();
+        const std::lock_guard held(lock);
+        for (auto& memory : cuts)
+            memory.startAnew(movedAway);
+    }
+
+    /// Writes a batch of the first cut that has something to write; false when there is none.
+    bool writeOne() {
+        std::unique_lock held(lock);
+        const auto memory =
+            std::find_if(cuts.begin(), cuts.end(), [](const auto& candidate) { return candidate.hasWork(); });
+        if (memory == cuts.end())
+            return false;
+        auto batch = batchOf(*memory);
+        held.unlock();
+        write(*pages, batch);
+        if (!identity->isAt(path)) { // it went where nobody finds it
+            lose();
+            open();
+            return true;
+        }
+        held.lock();
+        tickOff(*memory, batch);
+        waitingSince = Clock::now();
+        releaseDone();
+        return true;
+    }
+
+    /// A cut that has ended and is in the book needs no memory; the last one stays, for notes that come afterwards.
+    void releaseDone() {
+        for (auto memory = cuts.begin(); memory != cuts.end();) {
+            if (!memory->isDone()) {
+                ++memory;
+                continue;
+            }
+            framesHeld -= memory->frames.items.size();
+            memory->forgetAll();
+            memory = std::next(memory) == cuts.end() ? cuts.end() : cuts.erase(memory);
+        }
+    }
+
+    bool makeRoom() {
+        for (auto& memory : cuts)
+            if (memory.forgetWritten()) {
+                --framesHeld;
+                return true;
+            }
+        return false;
+    }
+
+    void settle(const std::string& sentence) {
+        const std::lock_guard held(lock);
+        trouble = sentence;
+        if (!hasWork())
+            waitingSince = Clock::time_point::max();
+    }
+
+    bool hasWork() const {
+        return std::any_of(cuts.begin(), cuts.end(), [](const auto& memory) { return memory.hasWork(); });
+    }
+
+    bool hasOrphan() const {
+        const std::lock_guard held(lock);
+        return std::any_of(cuts.begin(), cuts.end(), [](const auto& memory) { return memory.isOrphaned(); });
+    }
+
+    bool isFull() const {
+        return std::any_of(cuts.begin(), cuts.end(),
+                           [](const auto& memory) { return memory.frames.waiting() >= batchMax; });
+    }
+
+    bool isPatienceOver() const {
+        const std::lock_guard held(lock);
+        return hasWork() && Clock::now() > waitingSince + patience;
+    }
+
+    double sinceWaiting_s() const {
+        const auto now = Clock::now();
+        return waitingSince > now ? 0 : std::chrono::duration<double>(now - waitingSince).count();
+    }
+
+    std::string waitingSentence(const BookStatus& status) const {
+        const auto& memory = cuts.back();
+        const auto room = options.framesMax - std::min(options.framesMax, framesHeld);
+        const auto minutes = static_cast<double>(room) * memory.head.settings.sector_s() / 60;
+        return " The cut goes on: "
+               + files::minutesSeconds(static_cast<double>(status.framesWaiting)
+                                       * memory.head.settings.sector_s())
+               + " of it wait in memory, which has room for "
+               + (room > 0 ? files::fixed(minutes, 0) + " minutes more."
+                           : "no more: what comes now is lost.");
+    }
+
+    const Options options;
+    mutable std::mutex lock; // everything below, as far as it is not the thread's own
+    std::condition_variable wake, done;
+    std::list<CutInMemory> cuts; ///< in order; the last may be under way
+    std::size_t framesHeld = 0;
+    std::string trouble;
+    Clock::time_point waitingSince = Clock::time_point::max();
+    bool isEnding = false, isUrgent = false;
+
+    std::optional<BookPages> pages; // the thread's own, as what follows
+    std::optional<FileIdentity> identity;
+    std::thread thread; // last: begins when all else is there
+};
+
+BookWriter::BookWriter(std::string path, Options options)
+    : work(std::make_unique<Work>(std::move(path), options)) {}
+
+BookWriter::~BookWriter() = default;
+
+const std::string& BookWriter::path() const noexcept {
+    return work->path;
+}
+
+void BookWriter::begin(const CutHead& head) {
+    work->begin(head);
+}
+
+void BookWriter::frame(const cut::CutFrame& frame, std::int64_t number) {
+    work->frame(frame, number);
+}
+
+void BookWriter::event(const CutEventRecord& event) {
+    work->change([&](CutInMemory& memory) { memory.events.items.push_back(event); });
+}
+
+void BookWriter::note(const NoteRecord& note) {
+    work->change([&](CutInMemory& memory) { memory.notes.items.push_back(note); });
+}
+
+void BookWriter::place(int number, const PlaceRecord& place) {
+    work->change([&](CutInMemory& memory) {
+        memory.places[number] = place;
+        memory.placesWaiting[number] = true;
+    });
+}
+
+void BookWriter::end(const CutTail& tail) {
+    work->change([&](CutInMemory& memory) { memory.finish(tail); });
+}
+
+BookStatus BookWriter::status() const {
+    return work->status();
+}
+
+bool BookWriter::flush(std::chrono::milliseconds atMost) {
+    return work->flush(atMost);
+}
+
+} // namespace headland::log

@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Log/Database.h"
+
+#include <sqlite3.h>
+
+namespace headland::log {
+
+namespace {
+
+[[noreturn]] void fail(sqlite3* database, int code) {
+    throw DatabaseError(database != nullptr ? sqlite3_extended_errcode(database) : code,
+                        database != nullptr ? sqlite3_errmsg(database) : sqlite3_errstr(code));
+}
+
+/// Prepares the first statement in `sql` and takes it off; null when there is none left.
+sqlite3_stmt* prepareFirst(sqlite3* database, std::string_view& sql) {
+    sqlite3_stmt* statement = nullptr;
+    const char* rest = nullptr;
+    const auto code =
+        sqlite3_prepare_v2(database, sql.data(), static_cast<int>(sql.size()), &statement, &rest);
+    if (code != SQLITE_OK)
+        fail(database, code);
+    sql.remove_prefix(static_cast<std::size_t>(rest - sql.data()));
+    return statement;
+}
+
+} // namespace
+
+void Statement::Finalise::operator()(sqlite3_stmt* statement) const noexcept {
+    sqlite3_finalize(statement);
+}
+
+void Statement::check(int code) const {
+    if (code != SQLITE_OK)
+        fail(owner, code);
+}
+
+void Statement::reset() {
+    sqlite3_reset(handle.get()); // repeats the failure of the run before, which has been thrown then
+    sqlite3_clear_bindings(handle.get());
+}
+
+void Statement::bind(int place, std::int64_t value) {
+    check(sqlite3_bind_int64(handle.get(), place, value));
+}
+
+void Statement::bind(int place, double value) {
+    check(sqlite3_bind_double(handle.get(), place, value));
+}
+
+void Statement::bind(int place, std::string_view text) {
+    check(
+        sqlite3_bind_text(handle.get(), place, text.data(), static_cast<int>(text.size()), SQLITE_TRANSIENT));
+}
+
+void Statement::bindNull(int place) {
+    check(sqlite3_bind_null(handle.get(), place));
+}
+
+void Statement::bind(int place, const std::optional<std::int64_t>& value) {
+    value ? bind(place, *value) : bindNull(place);
+}
+
+void Statement::bind(int place, const std::optional<double>& value) {
+    value ? bind(place, *value) : bindNull(place);
+}
+
+bool Statement::step() {
+    const auto code = sqlite3_step(handle.get());
+    if (code == SQLITE_ROW)
+        return true;
+    if (code == SQLITE_DONE)
+        return false;
+    fail(owner, code);
+}
+
+void Statement::run() {
+    while (step()) {
+    }
+    sqlite3_reset(handle.get());
+}
+
+bool Statement::isNull(int column) const noexcept {
+    return sqlite3_column_type(handle.get(), column) == SQLITE_NULL;
+}
+
+bool Statement::isReal(int column) const noexcept {
+    return sqlite3_column_type(handle.get(), column) == SQLITE_FLOAT;
+}
+
+std::int64_t Statement::integer(int column) const noexcept {
+    return sqlite3_column_int64(handle.get(), column);
+}
+
+double Statement::real(int column) const noexcept {
+    return sqlite3_column_double(handle.get(), column);
+}
+
+std::string Statement::text(int column) const {
+    const auto* characters = reinterpret_cast<const char*>(sqlite3_column_text(handle.get(), column));
+    const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle.get(), column));
+    return characters == nullptr ? std::string() : std::string(characters, size);
+}
+
+void Database::Close::operator()(sqlite3* database) const noexcept {
+    sqlite3_close_v2(database);
+}
+
+Database::Database(const std::string& path, Access access, int wait_ms) {
+    const auto flags =
+        (access == Access::read ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE)
+        | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE;
+    sqlite3* opened = nullptr;
+    const auto code = sqlite3_open_v2(path.c_str(), &opened, flags, nullptr);
+    handle.reset(opened);
+    if (code != SQLITE_OK)
+        fail(opened, code);
+    sqlite3_busy_timeout(opened, wait_ms);
+}
+
+Statement Database::prepare(std::string_view sql) {
+    return {handle.get(), prepareFirst(handle.get(), sql)};
+}
+
+void Database::run(std::string_view sql) {
+    while (auto* first = prepareFirst(handle.get(), sql))
+        Statement(handle.get(), first).run();
+}
+
+std::int64_t Database::number(std::string_view sql) {
+    auto statement = prepare(sql);
+    return statement.step() ? statement.integer(0) : 0;
+}
+
+std::string Database::text(std::string_view sql) {
+    auto statement = prepare(sql);
+    return statement.step() ? statement.text(0) : std::string();
+}
+
+std::int64_t Database::lastRow() const noexcept {
+    return sqlite3_last_insert_rowid(handle.get());
+}
+
+bool Database::inTransaction() const noexcept {
+    return sqlite3_get_autocommit(handle.get()) == 0;
+}
+
+Transaction::Transaction(Database& d) : database(d) {
+    database.run("BEGIN IMMEDIATE");
+}
+
+Transaction::~Transaction() {
+    if (!open || !database.inTransaction()) // SQLite undoes some failures by itself
+        return;
+    try {
+        database.run("ROLLBACK");
+    } catch (const DatabaseError&) { // the connection is closed or tries again; nothing is kept half
+    }
+}
+
+void Transaction::commit() {
+    database.run("COMMIT");
+    open = false;
+}
+
+} // namespace headland::log

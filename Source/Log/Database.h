@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// SQLite as this project uses it: a connection, prepared statements and nothing else, every failure an exception with
+// SQLite's own code. One thread at a time, never the audio thread.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+
+struct sqlite3;
+struct sqlite3_stmt;
+
+namespace headland::log {
+
+/// SQLite said no; `code` is its extended result code.
+class DatabaseError : public std::runtime_error {
+public:
+    DatabaseError(int resultCode, const std::string& text) : std::runtime_error(text), code(resultCode) {}
+    int code;
+    /// The code's low byte, SQLITE_FULL and so on.
+    int kind() const noexcept { return code & 0xff; }
+};
+
+/// A prepared statement. It must not outlive its database.
+class Statement {
+public:
+    /// Begins anew with these values in place of the `?`. Throws DatabaseError.
+    template <typename... Values>
+    Statement& with(const Values&... values) {
+        reset();
+        int place = 0;
+        (bind(++place, values), ...);
+        return *this;
+    }
+    /// The same, one value at a time, places from 1.
+    void reset();
+    void bind(int place, std::int64_t value);
+    void bind(int place, int value) { bind(place, std::int64_t{value}); }
+    void bind(int place, double value); ///< NaN is null, as SQLite has it
+    void bind(int place, std::string_view text);
+    void bind(int place, const char* text) { bind(place, std::string_view(text)); }
+    void bindNull(int place);
+    void bind(int place, const std::optional<std::int64_t>& value);
+    void bind(int place, const std::optional<double>& value);
+
+    /// The next row; false when there is none. Throws DatabaseError.
+    bool step();
+    /// Runs it to its end, whatever rows there are. Throws DatabaseError.
+    void run();
+
+    /// Columns of the present row, from 0.
+    bool isNull(int column) const noexcept;
+    bool isReal(int column) const noexcept;
+    std::int64_t integer(int column) const noexcept;
+    double real(int column) const noexcept;
+    std::string text(int column) const;
+
+private:
+    friend class Database;
+    Statement(sqlite3* database, sqlite3_stmt* statement) : owner(database), handle(statement) {}
+    void check(int code) const;
+
+    struct Finalise {
+        void operator()(sqlite3_stmt* statement) const noexcept;
+    };
+    sqlite3* owner;
+    std::unique_ptr<sqlite3_stmt, Finalise> handle;
+};
+
+class Database {
+public:
+    enum class Access { read, write };
+
+    /// Opens the file; for writing it is made if it is not there. `wait_ms`: how long a call waits for a lock of another
+    /// program's. Throws DatabaseError.
+    Database(const std::string& path, Access access, int wait_ms);
+
+    /// Prepares one statement. Throws DatabaseError.
+    Statement prepare(std::string_view sql);
+    /// Runs one or more statements that have no values. Throws DatabaseError.
+    void run(std::string_view sql);
+    /// The first column of the first row of a statement without values; 0 when there is no row. Throws DatabaseError.
+    std::int64_t number(std::string_view sql);
+    std::string text(std::string_view sql);
+
+    /// Key of the row inserted last.
+    std::int64_t lastRow() const noexcept;
+    /// A transaction is open.
+    bool inTransaction() const noexcept;
+
+private:
+    struct Close {
+        void operator()(sqlite3* database) const noexcept;
+    };
+    std::unique_ptr<sqlite3, Close> handle;
+};
+
+/// All or nothing: what is done until commit() is undone when it is never reached.
+class Transaction {
+public:
+    /// Takes the right to write at once. Throws DatabaseError.
+    explicit Transaction(Database& database);
+    ~Transaction();
+    Transaction(const Transaction&) = delete;
+    Transaction& operator=(const Transaction&) = delete;
+    void commit();
+
+private:
+    Database& database;
+    bool open = true;
+};
+
+} // namespace headland::log
