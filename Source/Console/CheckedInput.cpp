@@ -36,6 +36,8 @@ std::vector<std::string> outputProblems(const ProgramRequest& request) {
         outputs.push_back({*request.json, "--json"});
     if (request.picture)
         outputs.push_back({*request.picture, "--picture"});
+    if (request.book)
+        outputs.push_back({*request.book, "--book"});
     auto problems = clashes(inputs, outputs);
     if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
         problems.push_back("--picture \"" + printable(*request.picture)

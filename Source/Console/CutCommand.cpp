@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/CutCommand.h"
 
+#include "Console/BookOutput.h"
 #include "Console/CheckedInput.h"
 #include "Console/CutReport.h"
 #include "Console/FrameFanOut.h"
@@ -11,6 +12,7 @@
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/Trials.h"
+#include "Files/Errors.h"
 #include "Log/CsvWriter.h"
 
 #include <optional>
@@ -31,11 +33,18 @@ struct Listeners {
         if (outputs.csv)
             fanOut.add(csv.emplace([&file = *outputs.csv](std::string_view bytes) { file.write(bytes); }));
     }
+
+    void addBook(const ProgramRequest& request, const CheckedInput& input) {
+        if (request.book)
+            fanOut.add(book.emplace(*request.book, headOf(request, input, "cut")).sink());
+    }
+
     FrameFanOut fanOut;
     cut::SummaryBuilder summary;
     EstimateCheck estimates;
     std::optional<PictureSeries> series;
     std::optional<log::CsvWriter> csv;
+    std::optional<BookOutput> book;
 };
 
 /// Looks for the level at which the program fits, cutting the file again.
@@ -48,15 +57,35 @@ LevelSearchResult findLevel(const ProgramRequest& request, const CutReport& repo
     });
 }
 
+/// Whatever ends the cut early, the book says so.
+CutOutcome cutToTheEnd(CheckedInput& input, Listeners& listeners, Progress& progress,
+                       const StopSignal& stop) {
+    try {
+        const auto outcome =
+            cutProgram(input.program, input.settings, listeners.fanOut, [&](double fraction) {
+                stop.check();
+                if (listeners.csv)
+                    listeners.csv->check();
+                progress.show(fraction);
+            });
+        if (listeners.book)
+            listeners.book->finish(outcome);
+        return outcome;
+    } catch (const Stopped&) {
+        if (listeners.book)
+            listeners.book->breakOff("stopped by the user", false);
+        throw;
+    } catch (const std::exception& failure) {
+        if (listeners.book)
+            listeners.book->breakOff(std::string("ended as a fault: ") + failure.what(), true);
+        throw;
+    }
+}
+
 CutReport cutAndReport(const ProgramRequest& request, CheckedInput& input, Listeners& listeners,
                        Progress& progress, const StopSignal& stop) {
     progress.begin("Cutting");
-    const auto outcome = cutProgram(input.program, input.settings, listeners.fanOut, [&](double fraction) {
-        stop.check();
-        if (listeners.csv)
-            listeners.csv->check();
-        progress.show(fraction);
-    });
+    const auto outcome = cutToTheEnd(input, listeners, progress, stop);
     CutReport report{files::factsOf(input.program, request.program),
                      input.settings,
                      listeners.summary.summary(),
@@ -86,13 +115,19 @@ ExitCode cutCommand(const ProgramRequest& request, std::ostream& out) {
     stop.check();
     OpenOutputs outputs(request);
     Listeners listeners(input, outputs);
+    listeners.addBook(request, input);
     Progress progress(!request.quiet);
     const auto report = cutAndReport(request, input, listeners, progress, stop);
     writeOutputs(outputs, listeners, report);
     stop.check();
     outputs.commit();
+    const auto shortfall = listeners.book ? listeners.book->shortfall(progress, stop) : std::string();
     progress.wipe();
     out << (request.quiet ? report.summary.verdictLine() + "\n" : summaryText(report));
+    if (!shortfall.empty())
+        throw files::OutputError(shortfall);
+    if (listeners.book && !request.quiet)
+        out << "\n" << listeners.book->sentence() << "\n";
     return report.exitCode();
 }
 

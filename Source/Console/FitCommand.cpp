@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/FitCommand.h"
 
+#include "Console/BookOutput.h"
 #include "Console/CheckedInput.h"
 #include "Console/FitJson.h"
 #include "Console/FitPicture.h"
@@ -49,6 +50,18 @@ FitReport search(const FitRequest& request, const CheckedInput& input, const Fit
             searchFit(input.settings, quantity, range, cutAll)};
 }
 
+/// Every trial is a rehearsal of the side, in the book if one was named.
+void noteTrials(const FitRequest& request, const CheckedInput& input, const FitReport& report) {
+    std::vector<cut::CutSettings> settings;
+    std::vector<const cut::CutSummary*> summaries;
+    for (const auto& trial : report.result.trials) {
+        settings.push_back(trial.settings);
+        summaries.push_back(&trial.summary);
+    }
+    writeRehearsals(request.program, input, "fit", std::string(report.result.quantity->key), settings,
+                    summaries);
+}
+
 } // namespace
 
 ExitCode fitCommand(const FitRequest& request, std::ostream& out) {
@@ -59,6 +72,7 @@ ExitCode fitCommand(const FitRequest& request, std::ostream& out) {
     OpenOutputs outputs(request.program);
     Progress progress(!request.program.quiet);
     const auto report = search(request, input, quantity, progress, stop);
+    noteTrials(request, input, report);
     if (outputs.json)
         outputs.json->write(fitJsonText(report));
     if (outputs.picture)

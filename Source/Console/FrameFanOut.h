@@ -5,6 +5,7 @@
 
 #include "Cut/CutFrame.h"
 
+#include <algorithm>
 #include <vector>
 
 namespace headland::console {
@@ -17,6 +18,16 @@ public:
     void frame(const cut::CutFrame& frame) noexcept override {
         for (auto* sink : sinks)
             sink->frame(frame);
+    }
+
+    bool wantsEdges() const noexcept override {
+        return std::any_of(sinks.begin(), sinks.end(), [](const auto* sink) { return sink->wantsEdges(); });
+    }
+
+    void edges(const cut::EdgeRun& run) noexcept override {
+        for (auto* sink : sinks)
+            if (sink->wantsEdges())
+                sink->edges(run);
     }
 
 private:

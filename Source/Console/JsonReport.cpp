@@ -61,19 +61,22 @@ juce::var badSampleObject(const CutOutcome& outcome) {
 
 } // namespace
 
+log::JsonObject reportObject(const CutReport& report) {
+    return log::JsonObject()
+        .count("headland_cut", jsonVersion)
+        .text("headland_version", HEADLAND_VERSION)
+        .add("program", log::programObject(report.program))
+        .add("settings", log::settingsObject(report.settings))
+        .add("summary", summaryObject(report))
+        .add("fit", fitObject(report))
+        .add("estimate_check", estimateArray(report))
+        .add("passages", log::passageArray(report.summary))
+        .count("passages_left_out", report.summary.passagesLeftOut)
+        .add("bad_samples", badSampleObject(report.outcome));
+}
+
 std::string jsonText(const CutReport& report) {
-    const juce::var root = log::JsonObject()
-                               .count("headland_cut", jsonVersion)
-                               .text("headland_version", HEADLAND_VERSION)
-                               .add("program", log::programObject(report.program))
-                               .add("settings", log::settingsObject(report.settings))
-                               .add("summary", summaryObject(report))
-                               .add("fit", fitObject(report))
-                               .add("estimate_check", estimateArray(report))
-                               .add("passages", log::passageArray(report.summary))
-                               .count("passages_left_out", report.summary.passagesLeftOut)
-                               .add("bad_samples", badSampleObject(report.outcome));
-    return juce::JSON::toString(root).toStdString() + "\n";
+    return juce::JSON::toString(reportObject(report)).toStdString() + "\n";
 }
 
 } // namespace headland::console

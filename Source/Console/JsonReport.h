@@ -4,12 +4,16 @@
 #pragma once
 
 #include "Console/CutReport.h"
+#include "Log/JsonObject.h"
 
 #include <string>
 
 namespace headland::console {
 
 inline constexpr int jsonVersion = 1; ///< of the report's layout, its member "headland_cut"
+
+/// The report, for whoever has more to say of the cut.
+log::JsonObject reportObject(const CutReport& report);
 
 /// The file's text, UTF-8.
 std::string jsonText(const CutReport& report);

@@ -7,7 +7,9 @@
 #include "Console/FitCommand.h"
 #include "Console/FitQuantity.h"
 #include "Console/ListCommands.h"
+#include "Console/NoteCommand.h"
 #include "Console/Progress.h"
+#include "Console/ReviewCommand.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/TuneCommand.h"
@@ -70,6 +72,18 @@ CLI::App& addProgramCommand(CLI::App& app, const std::string& name, const std::s
     return command;
 }
 
+/// The book, and where in it.
+void addBook(CLI::App& command, ProgramRequest& request, const std::string& what) {
+    auto* const book = command.add_option("--book", request.book, what)->type_name("FILE");
+    command.add_option("--job", request.side.job, "With --book: the job it belongs to")
+        ->needs(book)
+        ->capture_default_str();
+    command
+        .add_option("--side", request.side.side,
+                    "With --book: the side of the job; without it, the program's name")
+        ->needs(book);
+}
+
 void addCut(CLI::App& app, ProgramRequest& request) {
     auto& cut = addProgramCommand(
         app, "cut", "Cut a side from a sound file, simulated: can it be cut, and how?", request);
@@ -77,6 +91,9 @@ void addCut(CLI::App& app, ProgramRequest& request) {
     cut.add_option("--json", request.json, "Write settings, summary and flagged passages")->type_name("FILE");
     cut.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
         ->type_name("FILE.svg|.png");
+    addBook(cut, request, "Log the cut into a book of cuts, which is begun if it is not there");
+    cut.add_option("--answers", request.answers, "With --book: the number of the cut it is to be better than")
+        ->needs("--book");
     cut.add_flag("--quiet", request.quiet,
                  "Print the verdict line only; no progress, no search for a level that fits");
 }
@@ -96,6 +113,7 @@ void addFit(CLI::App& app, FitRequest& request) {
     fit.add_option("--picture", request.program.picture,
                    "Draw diameter, pitch, land, width and slope against it")
         ->type_name("FILE.svg|.png");
+    addBook(fit, request.program, "Log every trial into a book of cuts, as a rehearsal");
     fit.add_flag("--quiet", request.program.quiet, "Print the answer's sentence only; no progress");
 }
 
@@ -106,7 +124,44 @@ void addTune(CLI::App& app, ProgramRequest& request) {
     tune.add_option("--json", request.json, "Write settings, delays and recommendation")->type_name("FILE");
     tune.add_option("--picture", request.picture, "Draw disc used, land and shortfall against the delay")
         ->type_name("FILE.svg|.png");
+    addBook(tune, request, "Log every trial into a book of cuts, as a rehearsal");
     tune.add_flag("--quiet", request.quiet, "Print the recommendation only; no progress");
+}
+
+void addReview(CLI::App& app, ReviewRequest& request) {
+    auto& review = *app.add_subcommand("review", "Look at a book of cuts, or at one cut in it");
+    review.add_option("BOOK", request.book, "The book")->required();
+    review.add_option("CUT", request.cut, "Number of the cut; without it the book's cuts are listed");
+    review.add_option("--csv", request.csv, "Write the cut log, a row a sector")->type_name("FILE");
+    review.add_option("--json", request.json, "Write settings, summary, passages, notes and events")
+        ->type_name("FILE");
+    review.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
+        ->type_name("FILE.svg|.png");
+    review
+        .add_option_function<std::vector<std::string>>(
+            "--groove",
+            [&request](const std::vector<std::string>& words) {
+                for (std::size_t i = 0; i + 1 < words.size(); i += 2)
+                    request.grooves.push_back({words[i], words[i + 1]});
+            },
+            "Draw the groove around a time, in plan and to scale; repeatable")
+        ->type_size(2)
+        ->type_name("TIME FILE.svg|.png");
+    review.add_option("--program", request.program, "The program's file, if it is not where it was")
+        ->type_name("FILE");
+    review.add_flag("--check", request.check, "Look at every page of the book first");
+    review.add_flag("--quiet", request.quiet, "Print the verdict line only; no progress");
+    review.footer(helpFooter());
+}
+
+void addNote(CLI::App& app, NoteRequest& request) {
+    auto& note = *app.add_subcommand("note", "Write a note on a cut into its book");
+    note.add_option("BOOK", request.book, "The book")->required();
+    note.add_option("CUT", request.cut, "Number of the cut")->required();
+    note.add_option("TEXT", request.text, "The note")->required();
+    note.add_option("--at", request.time, "Time in the program; without it the note is of the whole cut")
+        ->type_name("TIME");
+    note.footer(helpFooter());
 }
 
 /// What the arguments ask for.
@@ -114,6 +169,8 @@ struct Arguments {
     ProgramRequest cut;
     FitRequest fit;
     ProgramRequest tune;
+    ReviewRequest review;
+    NoteRequest note;
     std::string demoPath;
 };
 
@@ -124,6 +181,10 @@ ExitCode run(CLI::App& app, const Arguments& arguments) {
         return fitCommand(arguments.fit, std::cout);
     if (app.got_subcommand("tune"))
         return tuneCommand(arguments.tune, std::cout);
+    if (app.got_subcommand("review"))
+        return reviewCommand(arguments.review, std::cout);
+    if (app.got_subcommand("note"))
+        return noteCommand(arguments.note, std::cout);
     if (app.got_subcommand("demo"))
         return demoCommand(arguments.demoPath);
     if (app.got_subcommand("settings"))
@@ -171,6 +232,8 @@ int mainOf(int argumentCount, char** argumentValues) {
     addCut(app, arguments.cut);
     addFit(app, arguments.fit);
     addTune(app, arguments.tune);
+    addReview(app, arguments.review);
+    addNote(app, arguments.note);
     app.add_subcommand("demo", "Write a four-minute demo program to try it with")
         ->add_option("FILE", arguments.demoPath, "The WAV file to write")
         ->required();

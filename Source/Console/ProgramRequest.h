@@ -3,6 +3,7 @@
 #pragma once
 
 #include "Console/SettingsArguments.h"
+#include "Log/CutRecord.h"
 
 #include <optional>
 #include <string>
@@ -13,10 +14,13 @@ namespace headland::console {
 struct ProgramRequest {
     std::string program; ///< path
     SettingsArguments settings;
-    std::optional<std::string> csv;     ///< path of the cut log
-    std::optional<std::string> json;    ///< path of the report
-    std::optional<std::string> picture; ///< path, ending in .svg or .png
-    bool quiet = false;                 ///< the result in one line, no progress
+    std::optional<std::string> csv;      ///< path of the cut log
+    std::optional<std::string> json;     ///< path of the report
+    std::optional<std::string> picture;  ///< path, ending in .svg or .png
+    std::optional<std::string> book;     ///< path of the book of cuts
+    log::SideName side{"Unnamed", ""};   ///< what the book files it under; without a side: the program's name
+    std::optional<std::int64_t> answers; ///< the cut of that book it is to be better than
+    bool quiet = false;                  ///< the result in one line, no progress
 };
 
 } // namespace headland::console

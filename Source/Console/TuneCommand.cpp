@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TuneCommand.h"
 
+#include "Console/BookOutput.h"
 #include "Console/CheckedInput.h"
 #include "Console/OpenOutputs.h"
 #include "Console/Progress.h"
@@ -36,6 +37,17 @@ TuneReport tryDelays(const ProgramRequest& request, const CheckedInput& input, P
     return report;
 }
 
+/// Every trial is a rehearsal of the side, in the book if one was named.
+void noteTrials(const ProgramRequest& request, const CheckedInput& input, const TuneReport& report) {
+    std::vector<cut::CutSettings> settings(report.trials.size(), input.settings);
+    std::vector<const cut::CutSummary*> summaries;
+    for (std::size_t i = 0; i < settings.size(); ++i) {
+        settings[i].preview_s = report.trials[i].delay_s;
+        summaries.push_back(&report.trials[i].summary);
+    }
+    writeRehearsals(request, input, "tune", "preview_s", settings, summaries);
+}
+
 } // namespace
 
 ExitCode tuneCommand(const ProgramRequest& request, std::ostream& out) {
@@ -45,6 +57,7 @@ ExitCode tuneCommand(const ProgramRequest& request, std::ostream& out) {
     OpenOutputs outputs(request);
     Progress progress(!request.quiet);
     const auto report = tryDelays(request, input, progress, stop);
+    noteTrials(request, input, report);
     if (outputs.json)
         outputs.json->write(tuneJson(report));
     if (outputs.picture)

@@ -195,7 +195,7 @@ private:
         bringToStylus(input, samples);
         command(input, samples);
         if (underStylus() >= 0)
-            cut(samples);
+            cut(samples, sink);
         heard += length;
         if (heard == nextHeard)
             endHeardSector();
@@ -305,7 +305,7 @@ private:
         depthCommand_um = planned.depth_um;
     }
 
-    void cut(std::size_t length) noexcept {
+    void cut(std::size_t length, FrameSink& sink) noexcept {
         const auto left = std::span(piece.left).first(length);
         const auto right = std::span(piece.right).first(length);
         if (stage.isUp())
@@ -317,6 +317,11 @@ private:
             t *= turnsPerSecond;
         depthDrive.run(depth, std::span(piece.depthIntegral_um_s).first(length));
         check.add(left, right, travelled, depth, stage.state() == State::finishing);
+        if (!sink.wantsEdges())
+            return;
+        auto run = check.edges(travelled, depth);
+        run.loweredRadius_mm = loweredRadius_mm();
+        sink.edges(run);
     }
 
     void endSector(FrameSink& sink) noexcept {
@@ -329,9 +334,10 @@ private:
         ++sector;
     }
 
+    double loweredRadius_mm() const noexcept { return settings.start_radius_mm + stage.leadInTravel_mm(); }
+
     double radius_mm() const noexcept {
-        return settings.start_radius_mm + stage.leadInTravel_mm()
-               - carriage.integral_um_s() * turnsPerSecond / 1000;
+        return loweredRadius_mm() - carriage.integral_um_s() * turnsPerSecond / 1000;
     }
 
     /// Turns since the stylus went down, at the end of a sector or within it.

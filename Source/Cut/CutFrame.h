@@ -4,6 +4,7 @@
 // estimate. Trivially copyable; made on the audio thread, read anywhere.
 #pragma once
 
+#include "Cut/EdgeRun.h"
 #include "Disc/DiscEstimator.h"
 
 #include <bit>
@@ -82,6 +83,11 @@ class FrameSink {
 public:
     virtual ~FrameSink() = default;
     virtual void frame(const CutFrame& frame) noexcept = 0;
+
+    /// Whether edges() wants to be called.
+    virtual bool wantsEdges() const noexcept { return false; }
+    /// The edges that have been cut since the last call, all of a sector's before its frame.
+    virtual void edges(const EdgeRun&) noexcept {}
 };
 
 } // namespace headland::cut

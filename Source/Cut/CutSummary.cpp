@@ -9,13 +9,28 @@ namespace headland::cut {
 
 namespace {
 
-constexpr double joinGap_s = 1.0; ///< stretches under one flag closer than this are one passage
+void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
+    if (std::isnan(figure.value))
+        return;
+    if (!extreme.valid || figure.isWorseThan(extreme.value))
+        extreme = {figure.value, frame.time_s, frame.radius_mm, true};
+}
 
-/// The figure a flag is about, and whether less of it is worse.
-struct Figure {
-    double value;
-    bool lessIsWorse;
-};
+std::string text(const char* pattern, double a, double b = 0) {
+    char line[200];
+    std::snprintf(line, sizeof line, pattern, a, b);
+    return line;
+}
+
+/// 83.25 s as "1:23.3".
+std::string minutes(double time_s) {
+    const auto tenths = std::llround(time_s * 10);
+    char line[40];
+    std::snprintf(line, sizeof line, "%lld:%02lld.%lld", tenths / 600, tenths / 10 % 60, tenths % 10);
+    return line;
+}
+
+} // namespace
 
 Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
     switch (flag) {
@@ -38,30 +53,6 @@ Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
     }
     return {0, false};
 }
-
-void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
-    if (std::isnan(figure.value))
-        return;
-    const auto worse = figure.lessIsWorse ? figure.value < extreme.value : figure.value > extreme.value;
-    if (!extreme.valid || worse)
-        extreme = {figure.value, frame.time_s, frame.radius_mm, true};
-}
-
-std::string text(const char* pattern, double a, double b = 0) {
-    char line[200];
-    std::snprintf(line, sizeof line, pattern, a, b);
-    return line;
-}
-
-/// 83.25 s as "1:23.3".
-std::string minutes(double time_s) {
-    const auto tenths = std::llround(time_s * 10);
-    char line[40];
-    std::snprintf(line, sizeof line, "%lld:%02lld.%lld", tenths / 600, tenths / 10 % 60, tenths % 10);
-    return line;
-}
-
-} // namespace
 
 SummaryBuilder::SummaryBuilder(const CutSettings& s) : settings(s) {
     totals.startDiameter_mm = totals.endDiameter_mm = 2 * s.start_radius_mm;

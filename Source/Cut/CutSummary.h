@@ -23,7 +23,19 @@ struct Extreme {
     bool operator==(const Extreme&) const = default;
 };
 
-/// A stretch of the side under one flag; stretches closer than a second are one passage.
+/// The figure a flag is about, and whether less of it is worse.
+struct Figure {
+    double value; ///< NaN: there is none in this frame
+    bool lessIsWorse;
+
+    bool isWorseThan(double other) const noexcept { return lessIsWorse ? value < other : value > other; }
+};
+Figure figureOf(const CutFrame& frame, Flag flag) noexcept;
+
+/// Stretches under one flag closer than this are one passage.
+inline constexpr double joinGap_s = 1.0;
+
+/// A stretch of the side under one flag.
 struct Passage {
     Flag flag;
     double start_s = 0;

@@ -95,6 +95,14 @@ void GrooveCheck::measureLand(std::span<const double> inward_um, std::span<const
     }
 }
 
+EdgeRun GrooveCheck::edges(std::span<const double> inward_um, std::span<const double> depth_um) noexcept {
+    const auto count = inward_um.size();
+    for (std::size_t i = 0; i < count; ++i)
+        edgePoints[i] = {static_cast<float>(groove::outerEdge_um(depth_um[i], right_um[i]) - inward_um[i]),
+                         static_cast<float>(groove::innerEdge_um(depth_um[i], left_um[i]) - inward_um[i])};
+    return {0, cut - static_cast<std::int64_t>(count), std::span(edgePoints).first(count)};
+}
+
 void GrooveCheck::measureWidth(std::span<const double> depth_um) noexcept {
     extremes.halfWidth_um = -greatest(depth_um.size(), -extremes.halfWidth_um, [&](std::size_t i) {
         return -groove::momentaryDepth_um(depth_um[i], left_um[i], right_um[i]);

@@ -4,6 +4,7 @@
 // that a planner's mistake shows as a measured overcut. Sized at construction; audio thread.
 #pragma once
 
+#include "Cut/EdgeRun.h"
 #include "Groove/WallFilter.h"
 
 #include <array>
@@ -45,6 +46,9 @@ public:
     void add(std::span<const float> left, std::span<const float> right, std::span<const double> inward_um,
              std::span<const double> depth_um, bool closing) noexcept;
 
+    /// The edges of the samples that were added last, by what was added with them. Radius is the caller's.
+    EdgeRun edges(std::span<const double> inward_um, std::span<const double> depth_um) noexcept;
+
     /// The sector's extremes since the last call.
     GrooveMeasure take() noexcept;
 
@@ -68,6 +72,7 @@ private:
     std::int64_t cut = 0;
     Extremes extremes = none();
     using Scratch = std::array<double, maxBlock>;
+    std::array<EdgePoint, maxBlock> edgePoints{};
     Scratch left_um{}, right_um{}, leftVelocity{}, rightVelocity{}, leftAcceleration{}, rightAcceleration{};
 };
 

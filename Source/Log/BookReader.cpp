@@ -220,12 +220,20 @@ cut::GroovePatch BookReader::patch(std::int64_t place) {
 std::vector<RehearsalEntry> BookReader::rehearsals() {
     return reading([this] {
         auto rows = db->prepare(
-            "SELECT made_utc, made_by, varied, verdict, setting.value, end_diameter_mm FROM rehearsal "
-            "JOIN setting ON list_id = setting_list_id AND key = 'disc_level_db' ORDER BY id");
+            "SELECT job.title, side.name, rehearsal.made_utc, made_by, varied, setting.value, can_be_cut, "
+            "verdict, end_diameter_mm FROM rehearsal JOIN side ON side.id = side_id JOIN job ON job.id = "
+            "job_id "
+            "LEFT JOIN setting ON list_id = setting_list_id AND key = varied ORDER BY rehearsal.id");
         std::vector<RehearsalEntry> entries;
         while (rows.step())
-            entries.push_back(
-                {rows.text(0), rows.text(1), rows.text(2), rows.text(3), rows.real(4), rows.real(5)});
+            entries.push_back({{rows.text(0), rows.text(1)},
+                               rows.text(2),
+                               rows.text(3),
+                               rows.text(4),
+                               realOrNan(rows, 5),
+                               rows.integer(6) != 0,
+                               rows.text(7),
+                               rows.real(8)});
         return entries;
     });
 }

@@ -43,8 +43,13 @@ struct PlaceEntry {
 
 /// One trial of a search.
 struct RehearsalEntry {
-    std::string made_utc, madeBy, varied, verdict;
-    double disc_level_db = 0, end_diameter_mm = 0;
+    SideName side;
+    std::string made_utc, madeBy;
+    std::string varied; ///< key of the setting
+    double value = 0;   ///< of that setting
+    bool canBeCut = false;
+    std::string verdict; ///< a sentence
+    double endDiameter_mm = 0;
 };
 
 class BookReader {

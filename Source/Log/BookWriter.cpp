@@ -165,10 +165,16 @@ public:
                 status.cut = memory.cut;
         }
         status.waiting_s = status.framesWaiting > 0 ? sinceWaiting_s() : 0;
-        status.trouble = trouble;
+        status.cause = status.trouble = trouble;
         if (!trouble.empty() && status.framesWaiting > 0)
             status.trouble += waitingSentence(status);
         return status;
+    }
+
+    std::string opened() {
+        std::unique_lock held(lock);
+        done.wait(held, [this] { return hasTried; });
+        return trouble;
     }
 
     bool flush(std::chrono::milliseconds atMost) {
@@ -191,6 +197,7 @@ private:
             held.unlock();
             const auto isWell = step();
             held.lock();
+            hasTried = true;
             done.notify_all();
             if (isEnding)
                 break;
@@ -341,7 +348,7 @@ private:
     std::size_t framesHeld = 0;
     std::string trouble;
     Clock::time_point waitingSince = Clock::time_point::max();
-    bool isEnding = false, isUrgent = false;
+    bool hasTried = false, isEnding = false, isUrgent = false;
 
     std::optional<BookPages> pages; // the thread's own, as what follows
     std::optional<FileIdentity> identity;
@@ -386,6 +393,10 @@ void BookWriter::end(const CutTail& tail) {
 
 BookStatus BookWriter::status() const {
     return work->status();
+}
+
+std::string BookWriter::opened() {
+    return work->opened();
 }
 
 bool BookWriter::flush(std::chrono::milliseconds atMost) {

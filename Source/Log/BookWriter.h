@@ -16,7 +16,8 @@ namespace headland::log {
 
 /// How a book gets on.
 struct BookStatus {
-    std::string trouble;           ///< one sentence or two; empty when all is well
+    std::string cause;             ///< what is wrong with the book, one sentence; empty when all is well
+    std::string trouble;           ///< the same, with what waits in memory
     std::size_t framesWaiting = 0; ///< not in the book yet
     double waiting_s = 0;          ///< for how long they have been waiting, at the most
     std::int64_t cut = 0;          ///< number of the latest cut in the book; 0: not written yet
@@ -49,6 +50,8 @@ public:
     void end(const CutTail& tail);
 
     BookStatus status() const;
+    /// Waits until the book has been opened, or has not; what is wrong with it, one sentence, or nothing.
+    std::string opened();
     /// Waits until all is in the book, at most that long; whether it is.
     bool flush(std::chrono::milliseconds atMost);
 

@@ -8,6 +8,10 @@
 
 namespace headland::log {
 
+std::string headlandVersion() {
+    return HEADLAND_VERSION;
+}
+
 std::string utcNow() {
     using namespace std::chrono;
     const auto now_ms = duration_cast<milliseconds>(system_clock::now().time_since_epoch()).count();

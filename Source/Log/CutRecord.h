@@ -2,6 +2,7 @@
 // What a book says of a cut beside its frames. Plain data, the same to whoever writes and whoever reads it. UTF-8.
 #pragma once
 
+#include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
 #include "Cut/GroovePatch.h"
 #include "Files/ProgramFacts.h"
@@ -14,6 +15,9 @@
 #include <vector>
 
 namespace headland::log {
+
+/// Of this program, "0.1.0".
+std::string headlandVersion();
 
 /// Which side of which job.
 struct SideName {
@@ -37,7 +41,7 @@ struct CutHead {
     SideName side;
     std::optional<std::int64_t> answers; ///< number of the cut that this one is to be better than
     std::string madeBy;                  ///< "headland cut", "processor"
-    std::string version;                 ///< of Headland
+    std::string version = headlandVersion();
     std::optional<ProgramRecord> program;
     cut::CutSettings settings;
     std::vector<OtherSetting> otherSettings;

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The book that a command writes its cuts into. Unlike the other outputs, what has been cut stays in it whatever happens
+// afterwards. Main thread; the book is written from a thread of its own.
+#pragma once
+
+#include "Console/CheckedInput.h"
+#include "Console/CutRun.h"
+#include "Console/Progress.h"
+#include "Console/StopSignal.h"
+#include "Cut/CutSummary.h"
+#include "Log/CutRecorder.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace headland::console {
+
+/// What the book is told of a cut of this program before it begins.
+log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, const std::string& command);
+
+/// One cut on its way into a book.
+class BookOutput {
+public:
+    /// Begins it. Throws OutputError when the book cannot be written into, InputError when the cut it answers is not there.
+    BookOutput(const std::string& path, const log::CutHead& head);
+
+    cut::FrameSink& sink() noexcept { return recorder; }
+
+    /// The cut is over, as it should be.
+    void finish(const CutOutcome& outcome);
+    /// The cut is over before its end; `ending` in words. What can be written in a moment is.
+    void breakOff(const std::string& ending, bool isFault);
+    /// Waits for the book as long as it gets on, and ten seconds more. Why it has not taken the whole cut, one sentence;
+    /// empty when it has.
+    std::string shortfall(Progress& progress, const StopSignal& stop);
+
+    /// "Logged as cut 3 of side.headland: Lantern Sessions, side A."
+    std::string sentence() const;
+
+private:
+    log::SideName side;
+    log::BookWriter writer;
+    log::CutRecorder recorder;
+};
+
+/// Writes the trials of a search into the book of the request; nothing if there is none. `varied`: what was looked for.
+/// Throws OutputError.
+void writeRehearsals(const ProgramRequest& request, const CheckedInput& input, const std::string& command,
+                     const std::string& varied, const std::vector<cut::CutSettings>& settings,
+                     const std::vector<const cut::CutSummary*>& summaries);
+
+} // namespace headland::console

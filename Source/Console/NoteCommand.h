@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// `headland note`: writes a person's words on a cut into its book, afterwards. Main thread.
+#pragma once
+
+#include "Console/ExitCode.h"
+
+#include <cstdint>
+#include <iosfwd>
+#include <optional>
+#include <string>
+
+namespace headland::console {
+
+/// What was asked for on the command line.
+struct NoteRequest {
+    std::string book;
+    std::int64_t cut = 0;
+    std::string text;
+    std::optional<std::string> time; ///< as it was given; none: of the cut as a whole
+};
+
+/// Does it, and says so on `out`. Throws InputError or OutputError.
+ExitCode noteCommand(const NoteRequest& request, std::ostream& out);
+
+} // namespace headland::console

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/ReviewCommand.h"
+
+#include "Console/CutReport.h"
+#include "Console/GrooveSource.h"
+#include "Console/OpenOutputs.h"
+#include "Console/Outputs.h"
+#include "Console/Picture.h"
+#include "Console/Progress.h"
+#include "Console/ReviewJson.h"
+#include "Console/ReviewText.h"
+#include "Console/StopSignal.h"
+#include "Console/SummaryText.h"
+#include "Console/TimeText.h"
+#include "Files/Errors.h"
+#include "Files/Text.h"
+#include "Log/BookReader.h"
+#include "Log/CsvWriter.h"
+
+#include <ostream>
+
+namespace headland::console {
+
+namespace {
+
+void refuse(const std::vector<std::string>& problems) {
+    std::string text;
+    for (const auto& problem : problems)
+        text += (text.empty() ? "" : "\n") + problem;
+    if (!text.empty())
+        throw files::InputError(text);
+}
+
+std::string unknownPicture(const std::string& option, const std::string& path) {
+    return option + " \"" + files::printable(path)
+           + "\": a picture is written as SVG or PNG; end the name in .svg or .png.";
+}
+
+/// Everything that is wrong with what was asked for, before the book is opened.
+void checkRequest(const ReviewRequest& request) {
+    std::vector<NamedPath> inputs{{request.book, "the book"}}, outputs;
+    std::vector<std::string> problems;
+    const auto add = [&outputs](const std::optional<std::string>& path, const std::string& option) {
+        if (path)
+            outputs.push_back({*path, option});
+    };
+    if (request.program)
+        inputs.push_back({*request.program, "the program"});
+    add(request.csv, "--csv");
+    add(request.json, "--json");
+    add(request.picture, "--picture");
+    for (const auto& groove : request.grooves) {
+        outputs.push_back({groove.path, "--groove"});
+        if (pictureFormat(groove.path) == PictureFormat::unknown)
+            problems.push_back(unknownPicture("--groove", groove.path));
+        if (!timeFromText(groove.time))
+            problems.push_back("--groove: '" + files::printable(groove.time)
+                               + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
+    }
+    if (!request.cut && !outputs.empty())
+        problems.push_back(outputs.front().role
+                           + ": say of which cut; 'headland review' with the book alone lists them.");
+    if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
+        problems.push_back(unknownPicture("--picture", *request.picture));
+    const auto clash = clashes(inputs, outputs);
+    problems.insert(problems.end(), clash.begin(), clash.end());
+    refuse(problems);
+}
+
+/// What the tool reports of a cut, from its frames. The search for a level is not made again.
+CutReport reportOf(const log::LoggedCut& logged) {
+    files::ProgramFacts facts{"live", "through the processor", logged.head.sampleRate_hz, 2, 0, 0};
+    cut::SummaryBuilder builder(logged.head.settings);
+    for (const auto& frame : logged.frames)
+        builder.frame(frame);
+    auto summary = builder.summary();
+    if (logged.head.program)
+        facts = logged.head.program->facts;
+    else
+        facts.length_s = summary.sideLength_s;
+    EstimateCheck estimates(facts.length_s);
+    for (const auto& frame : logged.frames)
+        estimates.frame(frame);
+    CutOutcome outcome;
+    if (logged.tail)
+        outcome = {logged.tail->badSamples, logged.tail->badSampleFirst_s};
+    return {facts, logged.head.settings, std::move(summary), outcome, estimates, std::nullopt};
+}
+
+std::string csvText(const std::vector<cut::CutFrame>& frames) {
+    auto text = log::csvNames();
+    for (const auto& frame : frames)
+        log::appendCsvRow(text, frame);
+    return text;
+}
+
+SvgDrawing pictureOf(const log::LoggedCut& logged, const CutReport& report) {
+    PictureSeries series(report.settings);
+    for (const auto& frame : logged.frames)
+        series.frame(frame);
+    return drawPicture({report.program.fileName, report.settings, report.summary, series.bins()});
+}
+
+ExitCode reviewBook(const ReviewRequest& request, log::BookReader& book, std::ostream& out) {
+    out << bookText(request.book, book.cuts(), book.rehearsals());
+    if (request.check)
+        out << "\nEvery page of the book is whole.\n";
+    return ExitCode::done;
+}
+
+/// Draws the grooves that were asked for, each into its file.
+void drawGrooves(const ReviewRequest& request, log::BookReader& book, const log::LoggedCut& logged,
+                 std::vector<files::OutputFile>& files, Progress& progress, const StopSignal& stop) {
+    for (std::size_t i = 0; i < request.grooves.size(); ++i) {
+        const auto time_s = *timeFromText(request.grooves[i].time);
+        progress.begin("Groove at " + files::minutesTenths(time_s));
+        writeDrawing(files[i],
+                     drawGroove(book, *request.cut, logged, request.program, time_s, [&](double fraction) {
+                         stop.check();
+                         progress.show(fraction);
+                     }));
+    }
+}
+
+ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, std::ostream& out) {
+    const StopSignal stop;
+    Progress progress(!request.quiet);
+    const auto logged = book.cut(*request.cut);
+    const auto report = reportOf(logged);
+    const auto places = book.places(*request.cut);
+    ProgramRequest named;
+    named.csv = request.csv;
+    named.json = request.json;
+    named.picture = request.picture;
+    OpenOutputs outputs(named);
+    std::vector<files::OutputFile> grooves;
+    for (const auto& groove : request.grooves)
+        grooves.emplace_back(groove.path);
+    if (outputs.csv)
+        outputs.csv->write(csvText(logged.frames));
+    if (outputs.json)
+        outputs.json->write(reviewJsonText(*request.cut, logged, places, report));
+    if (outputs.picture)
+        writeDrawing(*outputs.picture, pictureOf(logged, report));
+    drawGrooves(request, book, logged, grooves, progress, stop);
+    stop.check();
+    outputs.commit();
+    for (auto& groove : grooves)
+        groove.commit();
+    progress.wipe();
+    if (request.quiet)
+        out << report.summary.verdictLine() << "\n";
+    else
+        out << cutHeading(*request.cut, logged) << cutDetails(logged, places) << "\n" << summaryText(report);
+    return ExitCode::done;
+}
+
+} // namespace
+
+ExitCode reviewCommand(const ReviewRequest& request, std::ostream& out) {
+    checkRequest(request);
+    log::BookReader book(request.book);
+    if (request.check)
+        book.check();
+    return request.cut ? reviewCut(request, book, out) : reviewBook(request, book, out);
+}
+
+} // namespace headland::console

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/ReviewJson.h"
+
+#include "Console/JsonReport.h"
+
+#include <juce_core/juce_core.h>
+
+namespace headland::console {
+
+namespace {
+
+template <typename Items, typename Object>
+juce::var arrayOf(const Items& items, Object object) {
+    juce::Array<juce::var> all;
+    for (const auto& item : items)
+        all.add(object(item));
+    return all;
+}
+
+juce::var eventObject(const log::CutEventRecord& event) {
+    return log::JsonObject()
+        .number("time_s", event.time_s)
+        .count("before_frame", event.beforeFrame)
+        .text("kind", event.kind)
+        .text("what", event.what)
+        .number("value", event.value);
+}
+
+juce::var noteObject(const log::NoteRecord& note) {
+    return log::JsonObject()
+        .number("time_s", note.time_s)
+        .text("kind", note.isMark() ? "mark" : "note")
+        .text("text", note.text)
+        .text("written_utc", note.written_utc);
+}
+
+juce::var gapObject(const log::GapRecord& gap) {
+    return log::JsonObject()
+        .count("first_frame", gap.firstFrame)
+        .count("last_frame", gap.lastFrame)
+        .number("from_s", gap.from_s)
+        .number("to_s", gap.to_s)
+        .text("why", gap.why);
+}
+
+juce::var placeObject(const log::PlaceEntry& place) {
+    return log::JsonObject().text("flag", cut::name(place.flag)).number("time_s", place.time_s);
+}
+
+juce::var othersObject(const std::vector<log::OtherSetting>& settings) {
+    log::JsonObject object;
+    for (const auto& [key, value] : settings)
+        object.number(key, value);
+    return object;
+}
+
+juce::var bookObject(std::int64_t number, const log::LoggedCut& cut,
+                     const std::vector<log::PlaceEntry>& places) {
+    const auto& head = cut.head;
+    return log::JsonObject()
+        .count("cut", number)
+        .text("job", head.side.job)
+        .text("side", head.side.side)
+        .add("answers_cut", head.answers ? juce::var(static_cast<juce::int64>(*head.answers)) : juce::var())
+        .text("made_by", head.madeBy)
+        .text("logged_by_version", head.version)
+        .text("preview", head.preview)
+        .text("begun_utc", cut.begun_utc)
+        .add("ending", cut.tail ? juce::var(juce::String::fromUTF8(cut.tail->ending.c_str())) : juce::var())
+        .add("fault", cut.tail ? juce::var(cut.tail->isFault) : juce::var())
+        .add("other_settings", othersObject(head.otherSettings))
+        .add("events", arrayOf(cut.events, eventObject))
+        .add("notes", arrayOf(cut.notes, noteObject))
+        .add("missing", arrayOf(cut.gaps, gapObject))
+        .add("groove_kept", arrayOf(places, placeObject));
+}
+
+} // namespace
+
+std::string reviewJsonText(std::int64_t number, const log::LoggedCut& cut,
+                           const std::vector<log::PlaceEntry>& places, const CutReport& report) {
+    return juce::JSON::toString(reportObject(report).add("book", bookObject(number, cut, places)))
+               .toStdString()
+           + "\n";
+}
+
+} // namespace headland::console

@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Console/ReviewText.h"
+
+#include "Console/SummaryText.h"
+#include "Files/Text.h"
+
+#include <cmath>
+
+namespace headland::console {
+
+using files::counted;
+using files::fixed;
+using files::minutesSeconds;
+using files::minutesTenths;
+using files::padded;
+using files::printable;
+
+namespace {
+
+/// "2026-03-14T09:26:53.589Z" as "2026-03-14 09:26 UTC".
+std::string minuteOf(const std::string& utc) {
+    constexpr std::size_t date = 10, minute = 16;
+    return utc.size() < minute
+               ? printable(utc)
+               : printable(utc.substr(0, date) + " " + utc.substr(date + 1, minute - date - 1)) + " UTC";
+}
+
+std::string sideText(const log::SideName& side) {
+    return printable(side.job) + ", side " + printable(side.side);
+}
+
+std::string cutLine(const log::CutEntry& entry) {
+    return "  " + padded("cut " + std::to_string(entry.cut), 9) + padded(minuteOf(entry.begun_utc), 22)
+           + padded("to " + minutesTenths(entry.last_s), 11) + endingText(entry.ending, entry.written_utc)
+           + "\n";
+}
+
+std::string rehearsalLine(const log::RehearsalEntry& entry) {
+    return "  " + padded("trial", 9) + padded(minuteOf(entry.made_utc), 22) + printable(entry.madeBy) + ", "
+           + printable(entry.varied) + " " + files::plain(entry.value) + ": "
+           + (entry.canBeCut ? "ends at " + files::diameterText(entry.endDiameter_mm)
+                             : std::string("cannot be cut"))
+           + "\n";
+}
+
+/// "at 3:21.0", or of the cut as a whole.
+std::string at(double time_s) {
+    return std::isnan(time_s) ? std::string("of the cut") : "at " + minutesTenths(time_s);
+}
+
+std::string gapText(const log::GapRecord& gap) {
+    const auto frames = gap.lastFrame - gap.firstFrame + 1;
+    const auto from = std::isnan(gap.from_s) ? std::string("the beginning") : minutesTenths(gap.from_s);
+    const auto to = std::isnan(gap.to_s) ? std::string("the end") : minutesTenths(gap.to_s);
+    return counted(frames, "sector") + ", from " + from + " to " + to + ": " + printable(gap.why);
+}
+
+std::string eventText(const log::CutEventRecord& event) {
+    return at(event.time_s) + "  " + printable(event.kind) + ": " + printable(event.what)
+           + (std::isnan(event.value) ? "" : " " + files::plain(event.value));
+}
+
+/// The first row has the label, the others stand below it.
+template <typename Items, typename Text>
+std::string rows(std::string_view label, const Items& items, Text text) {
+    std::string all;
+    for (const auto& item : items)
+        all += labelled(all.empty() ? label : std::string_view(), text(item));
+    return all;
+}
+
+} // namespace
+
+std::string endingText(const std::string& ending, const std::string& written_utc) {
+    return ending.empty() ? "no end: under way, or broken off; last written " + minuteOf(written_utc)
+                          : printable(ending);
+}
+
+std::string bookText(const std::string& path, const std::vector<log::CutEntry>& cuts,
+                     const std::vector<log::RehearsalEntry>& rehearsals) {
+    auto text = "The book " + printable(path) + ": " + counted(static_cast<long long>(cuts.size()), "cut")
+                + ", " + counted(static_cast<long long>(rehearsals.size()), "rehearsal") + "\n";
+    std::vector<log::SideName> sides;
+    const auto note = [&sides](const log::SideName& side) {
+        if (std::find(sides.begin(), sides.end(), side) == sides.end())
+            sides.push_back(side);
+    };
+    for (const auto& entry : rehearsals)
+        note(entry.side);
+    for (const auto& entry : cuts)
+        note(entry.side);
+    for (const auto& side : sides) {
+        text += "\n" + sideText(side) + "\n";
+        for (const auto& entry : rehearsals)
+            if (entry.side == side)
+                text += rehearsalLine(entry);
+        for (const auto& entry : cuts)
+            if (entry.side == side)
+                text += cutLine(entry);
+    }
+    return text;
+}
+
+std::string cutHeading(std::int64_t number, const log::LoggedCut& cut) {
+    return labelled("Cut",
+                    std::to_string(number) + ": " + sideText(cut.head.side) + "; begun "
+                        + minuteOf(cut.begun_utc) + ", by " + printable(cut.head.madeBy)
+                        + (cut.head.answers ? "; answers cut " + std::to_string(*cut.head.answers) : ""))
+           + labelled("Ended", endingText(cut.tail ? cut.tail->ending : std::string(), cut.written_utc))
+           + rows("Missing", cut.gaps, gapText);
+}
+
+std::string cutDetails(const log::LoggedCut& cut, const std::vector<log::PlaceEntry>& places) {
+    std::string kept;
+    for (const auto& place : places)
+        kept += (kept.empty() ? "" : ", ") + minutesTenths(place.time_s) + " "
+                + std::string(cut::name(place.flag));
+    return rows("Events", cut.events, eventText)
+           + rows("Notes", cut.notes,
+                  [](const log::NoteRecord& note) {
+                      return at(note.time_s) + "  "
+                             + (note.isMark() ? std::string("mark") : printable(note.text));
+                  })
+           + (kept.empty() ? "" : labelled("Groove kept", kept));
+}
+
+} // namespace headland::console
