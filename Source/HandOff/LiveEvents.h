@@ -6,7 +6,9 @@
 #include "Cut/Cue.h"
 #include "Cut/CutFrame.h"
 
+#include <array>
 #include <cstdint>
+#include <span>
 
 namespace headland::handoff {
 
@@ -19,13 +21,41 @@ enum class CutEnd : std::uint8_t {
     bypassed     ///< fault: the host bypassed it
 };
 
-/// One entry of the stream.
+/// What the engineer rides during a side.
+struct Ridden {
+    double landAdd_um = 0;
+    double depthAdd_um = 0;
+    double levelTrim_db = 0;
+
+    bool operator==(const Ridden&) const = default;
+};
+
+/// One entry of the stream. A cut begins, has frames, and ends; in between: a cue that was heeded, another value of what
+/// is ridden, a mark of a person's.
 struct CutEvent {
-    enum class Kind : std::uint8_t { begun, frame, ended };
+    enum class Kind : std::uint8_t { begun, frame, ended, cue, ridden, mark };
     Kind kind;
-    CutEnd end;           ///< of an ended cut
-    std::uint32_t serial; ///< of the set-up it is cut with
-    cut::CutFrame frame;  ///< of a frame
+    CutEnd end = CutEnd::finished; ///< of an ended cut
+    std::uint32_t serial;          ///< of the set-up it is cut with
+    std::uint32_t cut;             ///< counted from 1 since the processor was made
+    std::int64_t number; ///< of the frame in its cut, those counted that were lost; else of the next one
+    cut::CutFrame frame; ///< the frame; of what is none, the one before it
+    cut::Cue cue = cut::Cue::lift;
+    Ridden ridden{};
+};
+
+/// Some of the edges of a cut, on their way from the audio thread.
+struct EdgeChunk {
+    static constexpr std::size_t pointsMax = 64;
+    std::uint32_t cut; ///< as CutEvent::cut
+    std::uint32_t count;
+    double loweredRadius_mm;
+    std::int64_t firstSample; ///< as EdgeRun's
+    std::array<cut::EdgePoint, pointsMax> points;
+
+    cut::EdgeRun run() const noexcept {
+        return {loweredRadius_mm, firstSample, std::span(points).first(count)};
+    }
 };
 
 /// How things stand, once a block.
@@ -39,6 +69,7 @@ struct LiveStatus {
     CutEnd lastEnd = CutEnd::finished;
     std::uint32_t unheededCues = 0;
     cut::Cue lastUnheeded = cut::Cue::lift; ///< meant nothing when it was given
+    std::uint32_t unheededMarks = 0;        ///< given while nothing was cut
     std::uint64_t framesLost = 0;           ///< no room in the stream: said, never hidden
     cut::CutFrame frame{};                  ///< the latest
 };

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/AudioSide.h"
 
+#include <algorithm>
+
 namespace headland::plugin {
 
 using handoff::CutEnd;
@@ -21,19 +23,32 @@ void AudioSide::takeOver() noexcept {
 }
 
 void AudioSide::begin(std::optional<cut::Cue> hostCue) noexcept {
+    tellPendingEnd();
     takeOver();
     for (cut::Cue asked{}; link.cues.pop(asked);)
         cue(asked);
     if (hostCue && hostCue != lastHostCue)
         cue(*hostCue);
     lastHostCue = hostCue;
+    heedMarks();
 }
 
-bool AudioSide::process(const LiveIo& io, int count, const LiveSettings& ridden) noexcept {
+void AudioSide::heedMarks() noexcept {
+    for (const auto given = link.marks.get(); knownMarks != given; ++knownMarks)
+        mark();
+}
+
+void AudioSide::mark() noexcept {
+    if (!cutting || !link.events.push(event(CutEvent::Kind::mark)))
+        ++status.unheededMarks;
+}
+
+bool AudioSide::process(const LiveIo& io, int count, const LiveSettings& wanted) noexcept {
     auto* live = link.cuts.current();
     if (live == nullptr)
         return false;
-    live->process(io, count, ridden, *this);
+    ridden = {wanted.land_add_um, wanted.depth_add_um, wanted.level_trim_db};
+    live->process(io, count, wanted, *this);
     noteEnd();
     return true;
 }
@@ -46,8 +61,13 @@ void AudioSide::cue(cut::Cue cue) noexcept {
         ++status.unheededCues;
         return;
     }
-    if (cutting && cue == cut::Cue::lift)
-        tellEnd(CutEnd::lifted);
+    if (!cutting)
+        return;
+    if (cue == cut::Cue::lift)
+        return tellEnd(CutEnd::lifted);
+    auto told = event(CutEvent::Kind::cue);
+    told.cue = cue;
+    link.events.push(told);
 }
 
 void AudioSide::liftFor(CutEnd reason) noexcept {
@@ -66,25 +86,77 @@ void AudioSide::end() noexcept {
         status.previewOutside = live->setup().previewOutside;
         status.serial = live->setup().serial;
     }
-    status.framesLost = link.events.refused();
     link.status.publish(status);
 }
 
-void AudioSide::frame(const cut::CutFrame& frame) noexcept {
-    const auto serial = link.cuts.current()->setup().serial;
+CutEvent AudioSide::event(CutEvent::Kind kind) const noexcept {
+    return {.kind = kind,
+            .serial = link.cuts.current()->setup().serial,
+            .cut = status.cuts,
+            .number = frames,
+            .frame = status.frame};
+}
+
+void AudioSide::tellBeginning() noexcept {
     if (!cutting) {
+        tellPendingEnd();
         cutting = true;
+        beginningTold = false;
+        frames = 0;
+        toldRidden = {};
         ++status.cuts;
-        link.events.push({CutEvent::Kind::begun, {}, serial, {}});
     }
+    if (!beginningTold && !pendingEnd)
+        beginningTold = link.events.push(event(CutEvent::Kind::begun));
+}
+
+/// What is ridden may change with every block; one value a sector says all that the groove can show of it.
+void AudioSide::tellRidden() noexcept {
+    if (ridden == toldRidden)
+        return;
+    auto told = event(CutEvent::Kind::ridden);
+    told.ridden = ridden;
+    if (link.events.push(told))
+        toldRidden = ridden;
+}
+
+void AudioSide::edges(const cut::EdgeRun& run) noexcept {
+    handoff::EdgeChunk chunk{.cut = cutting ? status.cuts : status.cuts + 1,
+                             .count = 0,
+                             .loweredRadius_mm = run.loweredRadius_mm,
+                             .firstSample = run.firstSample,
+                             .points = {}};
+    for (std::size_t done = 0; done < run.points.size(); done += chunk.count) {
+        const auto rest = run.points.subspan(done);
+        chunk.firstSample = run.firstSample + static_cast<std::int64_t>(done);
+        chunk.count = static_cast<std::uint32_t>(std::min(rest.size(), handoff::EdgeChunk::pointsMax));
+        std::copy_n(rest.begin(), chunk.count, chunk.points.begin());
+        link.edges.push(chunk);
+    }
+}
+
+void AudioSide::frame(const cut::CutFrame& frame) noexcept {
+    tellBeginning();
+    tellRidden();
     status.frame = frame;
-    link.events.push({CutEvent::Kind::frame, {}, serial, frame});
+    if (!beginningTold || !link.events.push(event(CutEvent::Kind::frame)))
+        ++status.framesLost;
+    ++frames;
 }
 
 void AudioSide::tellEnd(CutEnd reason) noexcept {
     cutting = false;
     status.lastEnd = reason;
-    link.events.push({CutEvent::Kind::ended, reason, link.cuts.current()->setup().serial, {}});
+    if (!beginningTold)
+        return; // nobody has heard of that cut
+    pendingEnd = event(CutEvent::Kind::ended);
+    pendingEnd->end = reason;
+    tellPendingEnd();
+}
+
+void AudioSide::tellPendingEnd() noexcept {
+    if (pendingEnd && link.events.push(*pendingEnd))
+        pendingEnd.reset();
 }
 
 /// The stylus came up by itself after the finishing groove.

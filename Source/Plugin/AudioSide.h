@@ -18,12 +18,17 @@ namespace headland::plugin {
 struct Link {
     /// At the fastest (800 sectors a turn, 90 rpm) and a hundred times real time, a quarter of a second of frames.
     static constexpr std::size_t eventsMax = 1 << 15;
+    /// Five seconds at 96 kHz, so a quarter of a second of a file cut twenty times as fast.
+    static constexpr std::size_t edgesMax = 1 << 13;
 
     handoff::Exchange<LiveCut> cuts;                     ///< to the audio thread
     handoff::Queue<cut::Cue> cues{64};                   ///< from the main thread to the audio thread
+    handoff::Cell<std::uint32_t> marks{0};               ///< counted on by the main thread, one a mark
     handoff::Queue<handoff::CutEvent> events{eventsMax}; ///< from the audio thread
-    handoff::Latest<handoff::LiveStatus> status;         ///< from the audio thread
-    handoff::Cell<int> setupRefused{0};                  ///< 1: the stylus stays up
+    handoff::Queue<handoff::EdgeChunk> edges{edgesMax}; ///< from the audio thread, all of a frame's before it
+    handoff::Cell<int> edgesWanted{0};                  ///< 1: somebody takes them
+    handoff::Latest<handoff::LiveStatus> status;        ///< from the audio thread
+    handoff::Cell<int> setupRefused{0};                 ///< 1: the stylus stays up
 };
 
 class AudioSide final : private cut::FrameSink {
@@ -44,6 +49,9 @@ public:
     /// Between two samples.
     void cue(cut::Cue cue) noexcept;
 
+    /// Between two samples: a person marks the place.
+    void mark() noexcept;
+
     /// Ends a block: tells how things stand.
     void end() noexcept;
 
@@ -56,14 +64,26 @@ public:
 
 private:
     void frame(const cut::CutFrame& frame) noexcept override;
+    bool wantsEdges() const noexcept override { return link.edgesWanted.get() != 0; }
+    void edges(const cut::EdgeRun& run) noexcept override;
     void takeOver() noexcept;
+    void heedMarks() noexcept;
+    handoff::CutEvent event(handoff::CutEvent::Kind kind) const noexcept;
+    void tellBeginning() noexcept;
+    void tellRidden() noexcept;
     void tellEnd(handoff::CutEnd reason) noexcept;
+    void tellPendingEnd() noexcept;
     void noteEnd() noexcept;
 
     Link& link;
     handoff::LiveStatus status;
     std::optional<cut::Cue> lastHostCue;
-    bool cutting = false; ///< frames of a cut have been sent and not yet its end
+    bool cutting = false;                        ///< frames of a cut have come and not yet its end
+    bool beginningTold = false;                  ///< of that cut; it is told again until there is room
+    std::optional<handoff::CutEvent> pendingEnd; ///< there was no room for it yet
+    std::int64_t frames = 0;                     ///< of that cut, those that were lost too
+    handoff::Ridden ridden, toldRidden;
+    std::uint32_t knownMarks = 0;
 };
 
 } // namespace headland::plugin

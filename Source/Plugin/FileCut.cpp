@@ -32,7 +32,11 @@ FileCut::FileCut(Processor& p, const std::string& path, double howFast)
       file(files::ProgramFile::open(path)),
       facts(files::factsOf(file, path)),
       speed(howFast) {
-    processor.takeFromDevice(file.sampleRate_hz(), file.length_s());
+    processor.takeFromDevice({juce::File::getCurrentWorkingDirectory()
+                                  .getChildFile(juce::String::fromUTF8(path.c_str()))
+                                  .getFullPathName()
+                                  .toStdString(),
+                              facts});
     if (const auto problems = processor.service().report().problems; !problems.empty()) {
         processor.giveToDevice();
         throw std::runtime_error(files::joined(problems));

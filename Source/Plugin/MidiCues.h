@@ -22,6 +22,9 @@ inline constexpr std::array<MidiCue, cut::cueCount> midiCues{{{36, cut::Cue::lif
                                                               {43, cut::Cue::leadOut},
                                                               {45, cut::Cue::finishing}}};
 
+/// A mark in the log: B2.
+inline constexpr int markNote = 47;
+
 /// What a note on asks for.
 constexpr std::optional<cut::Cue> cueOf(int note) noexcept {
     for (const auto& midi : midiCues)

@@ -61,13 +61,13 @@ void Processor::prepareToPlay(double sampleRate_hz, int) {
     const auto isOn = preview != nullptr && preview->isEnabled();
     const auto isUnasked =
         everyInputIsOn || wrapperType == wrapperType_LV2; // JUCE's LV2 wrapper switches every bus on
-    prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, 0});
+    prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, std::nullopt});
 }
 
-void Processor::takeFromDevice(double sampleRate_hz, double sideLength_s) {
+void Processor::takeFromDevice(const log::ProgramRecord& from) {
     suspendProcessing(true); // waits for the block under way
     isLent = true;
-    prepareFor({sampleRate_hz, false, false, sideLength_s});
+    prepareFor({from.facts.sampleRate_hz, false, false, from});
 }
 
 void Processor::giveToDevice() {
@@ -157,10 +157,11 @@ void Processor::run(juce::AudioBuffer<float>& audio, const juce::MidiBuffer* mid
         for (const auto event : *midi) {
             if (event.numBytes != 3 || (event.data[0] & 0xf0) != 0x90 || event.data[2] == 0)
                 continue; // no note on
-            if (const auto wanted = cueOf(event.data[1])) {
-                runTo(std::min(event.samplePosition, count));
-                audioSide.cue(*wanted);
-            }
+            const auto wanted = cueOf(event.data[1]);
+            if (!wanted && event.data[1] != markNote)
+                continue;
+            runTo(std::min(event.samplePosition, count));
+            wanted ? audioSide.cue(*wanted) : audioSide.mark();
         }
     runTo(count);
 }
@@ -202,14 +203,20 @@ std::vector<std::string> Processor::loadPreset(const std::string& nameOrFile) {
 }
 
 State Processor::state() const {
-    return {parameters.cutSettings(), parameters.liveSettings(), oscHost};
+    return {parameters.cutSettings(), parameters.liveSettings(), oscHost, book};
 }
 
 void Processor::setState(const State& wanted) {
     parameters.set(wanted.cut);
     parameters.set(wanted.live);
     sendOscTo(wanted.oscHost);
+    chooseBook(wanted.book);
     tellHost();
+}
+
+void Processor::chooseBook(const BookChoice& wanted) {
+    book = wanted;
+    service_.chooseBook(wanted);
 }
 
 void Processor::sendOscTo(const std::string& host) {

@@ -60,9 +60,11 @@ public:
 
     /// Main thread: as if the host had sent it, heeded with the next block.
     void cue(cut::Cue cue) noexcept { link.cues.push(cue); }
+    /// Main thread: a mark in the log, where the stylus is with the next block.
+    void mark() noexcept { link.marks.count(); }
     /// Main thread: another thread than the device's wants to be the audio thread for a while. The device plays silence
-    /// from now on, and the processor is prepared for a side of this rate and length with a preview of its own.
-    void takeFromDevice(double sampleRate_hz, double sideLength_s);
+    /// from now on, and the processor is prepared for a side from this file with a preview of its own.
+    void takeFromDevice(const log::ProgramRecord& program);
     /// Main thread: the other thread has ended; back to the device, if there was one.
     void giveToDevice();
     /// For that other thread.
@@ -75,6 +77,8 @@ public:
     /// The set-up, the parameters' values.
     State state() const;
     void setState(const State& wanted);
+    /// Where cuts are logged, from the next one on.
+    void chooseBook(const BookChoice& wanted);
     /// Where OSC goes when it is on.
     void sendOscTo(const std::string& host);
     /// Puts a preset's settings over the present ones; returns the problems, one sentence each, and then changes nothing.
@@ -108,6 +112,7 @@ private:
     std::vector<std::string> presets;
     int program = 0;
     std::string oscHost = State{}.oscHost;
+    BookChoice book;
     std::string problem;
     OscOut osc; ///< the service thread's
     Service service_;

@@ -27,7 +27,12 @@ std::vector<std::string> problemsOf(const LiveSetup& setup) {
 } // namespace
 
 Service::Service(Link& l, Parameters& p, std::function<void()> change)
-    : Thread("Headland service"), link(l), parameters(p), onChange(std::move(change)), taken(1024) {
+    : Thread("Headland service"),
+      link(l),
+      parameters(p),
+      onChange(std::move(change)),
+      taken(1024),
+      takenEdges(256) {
     startThread();
 }
 
@@ -65,6 +70,21 @@ Report Service::report() const {
 void Service::setJournal(std::unique_ptr<Journal> wanted) {
     const std::lock_guard held(lock);
     journal = std::move(wanted);
+    link.edgesWanted.set(journal != nullptr && journal->wantsEdges() ? 1 : 0);
+}
+
+void Service::chooseBook(const BookChoice& wanted) {
+    const std::lock_guard held(lock);
+    if (journal == nullptr)
+        return;
+    journal->choose(wanted);
+    link.edgesWanted.set(journal->wantsEdges() ? 1 : 0);
+}
+
+void Service::note(const log::NoteRecord& note) {
+    const std::lock_guard held(lock);
+    if (journal != nullptr)
+        journal->note(note);
 }
 
 void Service::setTell(Tell wanted) {
@@ -105,8 +125,8 @@ void Service::makeCut() {
     knownChanges = parameters.setupChanges(); // before the values: a change in between is seen the next time
     LiveSetup setup{parameters.cutSettings(), parameters.liveSettings(), occasion.sampleRate_hz, false, 0};
     setup.previewOutside = isPreviewOutside(occasion, setup.live.preview_from);
-    if (setup.cut.side_length_s == 0)
-        setup.cut.side_length_s = occasion.sideLength_s;
+    if (setup.cut.side_length_s == 0 && occasion.program)
+        setup.cut.side_length_s = occasion.program->facts.length_s;
     shown.problems = problemsOf(setup);
     link.setupRefused.set(shown.problems.empty() ? 0 : 1);
     if (!shown.problems.empty()) {
@@ -129,24 +149,43 @@ void Service::makeCut() {
 void Service::readEvents() {
     for (std::size_t count = taken.size(); count == taken.size();) {
         count = link.events.drain(taken);
+        readEdges(); // afterwards: those of the frames just read are there
         std::for_each_n(taken.begin(), count, [this](const auto& event) { take(event); });
     }
 }
 
+void Service::readEdges() {
+    for (std::size_t count = takenEdges.size(); count == takenEdges.size();) {
+        count = link.edges.drain(takenEdges);
+        edges.insert(edges.end(), takenEdges.begin(),
+                     takenEdges.begin() + static_cast<std::ptrdiff_t>(count));
+    }
+}
+
+/// Passes on the edges of this cut, and forgets those of earlier ones.
+void Service::passEdges(std::uint32_t cut) {
+    for (; !edges.empty() && edges.front().cut <= cut; edges.pop_front())
+        if (edges.front().cut == cut)
+            journal->edges(edges.front().run());
+}
+
 void Service::take(const handoff::CutEvent& event) {
     using Kind = handoff::CutEvent::Kind;
-    if (event.kind == Kind::begun) {
-        lostBefore = link.events.refused();
-    }
     if (journal == nullptr)
-        return;
+        return edges.clear();
     switch (event.kind) {
     case Kind::begun:
-        return journal->begin(setups.at(event.serial));
+        return journal->begin(setups.at(event.serial), occasion.program ? &*occasion.program : nullptr);
     case Kind::frame:
-        return journal->frame(event.frame);
+        passEdges(event.cut);
+        return journal->frame(event.frame, event.number);
     case Kind::ended:
-        return journal->end(event.end, link.events.refused() - lostBefore);
+        passEdges(event.cut);
+        return journal->end(event.end, event.number);
+    case Kind::cue:
+    case Kind::ridden:
+    case Kind::mark:
+        return journal->event(event);
     }
 }
 

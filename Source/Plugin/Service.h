@@ -11,6 +11,7 @@
 
 #include <juce_core/juce_core.h>
 
+#include <deque>
 #include <functional>
 #include <map>
 #include <memory>
@@ -36,8 +37,8 @@ struct Occasion {
     double sampleRate_hz = 0; ///< 0: none yet
     bool hasPreviewInput = false;
     bool previewInputIsChosen = false; ///< somebody switched it on; otherwise the host gave it unasked
-    double sideLength_s =
-        0; ///< of the program, where it is known and the parameters do not say; 0: not known
+    std::optional<log::ProgramRecord>
+        program; ///< the file, where one is cut; its length counts where the set-up has none
 };
 
 class Service : private juce::Thread {
@@ -57,6 +58,10 @@ public:
     /// Samples the output will be behind the input with the newest set-up.
     int latency_samples() const noexcept { return latency.get(); }
     void setJournal(std::unique_ptr<Journal> wanted);
+    /// Where cuts are logged from the next one on.
+    void chooseBook(const BookChoice& wanted);
+    /// Of the cut under way, or of the last one.
+    void note(const log::NoteRecord& note);
     /// Called 50 times a second on the service thread, with how things stand, to tell other programs; returns what is
     /// wrong with that, one sentence, or nothing.
     using Tell = std::function<std::string(const handoff::LiveStatus&)>;
@@ -71,6 +76,8 @@ private:
     bool stylusIsDown() const noexcept;
     void readEvents();
     void take(const handoff::CutEvent& event);
+    void readEdges();
+    void passEdges(std::uint32_t cut);
 
     Link& link;
     Parameters& parameters;
@@ -84,8 +91,9 @@ private:
     std::uint32_t knownChanges = 0;
     std::map<std::uint32_t, LiveSetup> setups; ///< handed over, as long as frames of theirs may come
     std::uint32_t lastSerial = 0;
-    std::uint64_t lostBefore = 0; ///< frames, when the cut began
     std::vector<handoff::CutEvent> taken;
+    std::vector<handoff::EdgeChunk> takenEdges;
+    std::deque<handoff::EdgeChunk> edges; ///< not passed on yet
     handoff::Cell<int> latency{0};
 };
 

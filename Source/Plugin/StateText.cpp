@@ -47,6 +47,16 @@ std::string read(const juce::var& values, Settings& settings, const Table& table
     return {};
 }
 
+void writeText(juce::DynamicObject& object, const char* key, const std::string& text) {
+    object.setProperty(key, juce::String::fromUTF8(text.c_str()));
+}
+
+/// Leaves the text as it is where the state has none.
+void readText(const juce::var& root, const char* key, std::string& text) {
+    if (root[key].isString())
+        text = root[key].toString().toStdString();
+}
+
 std::string problemOf(const juce::var& root) {
     if (!root.isObject() || !root["headland_state"].isInt() || !root["settings"].isObject())
         return "The saved state is damaged or not Headland's; the set-up stays as it was.";
@@ -70,7 +80,10 @@ std::string stateText(const State& state) {
     juce::DynamicObject::Ptr root = new juce::DynamicObject;
     root->setProperty("headland_state", stateVersion);
     root->setProperty("settings", juce::var(settings.get()));
-    root->setProperty("osc_host", juce::String::fromUTF8(state.oscHost.c_str()));
+    writeText(*root, "osc_host", state.oscHost);
+    writeText(*root, "book", state.book.path);
+    writeText(*root, "job", state.book.side.job);
+    writeText(*root, "side", state.book.side.side);
     return juce::JSON::toString(juce::var(root.get())).toStdString();
 }
 
@@ -86,8 +99,10 @@ bool readState(std::string_view text, State& state, std::string& problem) {
         problem = read(root["settings"], wanted.live, liveTable());
     if (!problem.empty())
         return false;
-    if (root["osc_host"].isString())
-        wanted.oscHost = root["osc_host"].toString().toStdString();
+    readText(root, "osc_host", wanted.oscHost);
+    readText(root, "book", wanted.book.path);
+    readText(root, "job", wanted.book.side.job);
+    readText(root, "side", wanted.book.side.side);
     state = wanted;
     return true;
 }

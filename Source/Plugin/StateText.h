@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The processor's state as the host keeps it: JSON, {"headland_state": 1, "settings": {key: text}, "osc_host": text}, every
+// The processor's state as the host keeps it: JSON, {"headland_state": 1, "settings": {key: text}, "osc_host": text, "book": text, "job": text, "side": text}, every
 // setting of both tables under its key, as text that reads back to the same bits. All or nothing: a state that is damaged
 // or newer changes nothing. Main thread.
 #pragma once
 
+#include "Plugin/Journal.h"
 #include "Plugin/LiveSettings.h"
 
 #include <string>
@@ -18,6 +19,7 @@ struct State {
     cut::CutSettings cut;
     LiveSettings live;
     std::string oscHost = "127.0.0.1"; ///< where OSC goes, if it is on
+    BookChoice book;                   ///< where cuts are logged
 };
 
 /// UTF-8.
