@@ -163,37 +163,46 @@ TEST_CASE("Edges that come well ahead of their frames keep the same places", "[e
     }
 }
 
-TEST_CASE("Where edges were lost there are none, never wrong ones", "[edges]") {
-    const auto settings = badSide();
-    const auto turn_samples = turnSamples(settings, 44100);
-    const auto cut = test::cutWithEdges(settings, test::randomProgram(94, 10));
-    const auto lostFrom = cut.points.size() / 2,
-               lostTo = lostFrom + static_cast<std::size_t>(2 * turn_samples);
-    const auto whole = keptOf(cut, settings, 44100),
-               holed = keptOf(cut, settings, 44100, 0, lostFrom, lostTo);
-    auto fewer = 0;
-    for (const auto& [number, place] : holed)
-        for (const auto& turn : place.patch.turns)
-            for (const auto& edge : turn.edges)
-                fewer += std::isnan(edge.outer_um) ? 1 : 0;
-    for (const auto& [number, place] : whole) {
-        const auto same = std::find_if(holed.begin(), holed.end(), [&](const auto& other) {
+namespace {
+
+/// How many edges `fewer` lacks; those it has must be those of `all`.
+int lacking(const Places& fewer, const Places& all) {
+    auto count = 0;
+    for (const auto& [number, place] : all) {
+        const auto same = std::find_if(fewer.begin(), fewer.end(), [&place](const auto& other) {
             return other.second.flag == place.flag && other.second.patch.time_s == place.patch.time_s;
         });
-        if (same == holed.end()) {
-            ++fewer;
+        if (same == fewer.end()) { // the place is another one where the worst sample is not there
+            ++count;
             continue;
         }
+        count += static_cast<int>(place.patch.turns.size() - same->second.patch.turns.size());
         for (const auto& turn : same->second.patch.turns) {
             const auto* expected = turnOf(place.patch, turn.turn);
             REQUIRE(expected != nullptr);
             for (std::size_t i = 0; i < turn.edges.size(); ++i)
-                if (!std::isnan(turn.edges[i].outer_um))
+                if (std::isnan(turn.edges[i].outer_um))
+                    ++count;
+                else
                     REQUIRE(turn.edges[i].outer_um == expected->edges[i].outer_um);
         }
-        fewer += static_cast<int>(place.patch.turns.size() - same->second.patch.turns.size());
     }
-    CHECK(fewer > 0);
+    return count;
+}
+
+} // namespace
+
+TEST_CASE("Where edges were lost, or came too early, there are none, never wrong ones", "[edges]") {
+    const auto settings = badSide();
+    const auto turn_samples = turnSamples(settings, 44100);
+    const auto cut = test::cutWithEdges(settings, test::randomProgram(94, 10));
+    const auto all = keptOf(cut, settings, 44100);
+    REQUIRE(all.size() > 5);
+    const auto usual = lacking(all, all); // at the beginning and the end of the cut
+    const auto lostFrom = cut.points.size() / 2,
+               lostTo = lostFrom + static_cast<std::size_t>(2 * turn_samples);
+    CHECK(lacking(keptOf(cut, settings, 44100, 0, lostFrom, lostTo), all) > usual);
+    CHECK(lacking(keptOf(cut, settings, 44100, 1400), all) > usual); // five turns and more ahead
 }
 
 TEST_CASE("Of each kind the sixteen worst passages are kept", "[edges]") {
