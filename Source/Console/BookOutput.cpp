@@ -17,7 +17,7 @@ namespace {
 
 using namespace std::chrono_literals;
 
-constexpr auto patience = 10s; ///< with a book that does not get on
+constexpr auto patience = 5s; ///< with a book that does not get on
 constexpr auto look = 100ms;
 
 std::string wholePath(const std::string& path) {

@@ -31,7 +31,7 @@ public:
     void finish(const CutOutcome& outcome);
     /// The cut is over before its end; `ending` in words. What can be written in a moment is.
     void breakOff(const std::string& ending, bool isFault);
-    /// Waits for the book as long as it gets on, and ten seconds more. Why it has not taken the whole cut, one sentence;
+    /// Waits for the book as long as it gets on, and five seconds more. Why it has not taken the whole cut, one sentence;
     /// empty when it has.
     std::string shortfall(Progress& progress, const StopSignal& stop);
 

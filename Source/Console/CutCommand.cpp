@@ -72,9 +72,10 @@ CutOutcome cutToTheEnd(CheckedInput& input, Listeners& listeners, Progress& prog
             listeners.book->finish(outcome);
         return outcome;
     } catch (const Stopped&) {
-        if (listeners.book)
-            listeners.book->breakOff("stopped by the user", false);
-        throw;
+        if (!listeners.book)
+            throw;
+        listeners.book->breakOff("stopped by the user", false);
+        throw Stopped{"Stopped; the book holds what was cut until then, and nothing else has been written."};
     } catch (const std::exception& failure) {
         if (listeners.book)
             listeners.book->breakOff(std::string("ended as a fault: ") + failure.what(), true);

@@ -212,8 +212,8 @@ ExitCode say(const std::string& text, ExitCode code) {
 ExitCode runSayingErrors(CLI::App& app, const Arguments& arguments) {
     try {
         return runAndFlush(app, arguments);
-    } catch (const Stopped&) {
-        return say("Stopped; nothing has been written.", ExitCode::stopped);
+    } catch (const Stopped& stopped) {
+        return say(stopped.sentence, ExitCode::stopped);
     } catch (const files::InputError& error) {
         return say(error.what(), ExitCode::badInput);
     } catch (const files::OutputError& error) {

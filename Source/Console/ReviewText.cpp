@@ -102,10 +102,10 @@ std::string bookText(const std::string& path, const std::vector<log::CutEntry>& 
 }
 
 std::string cutHeading(std::int64_t number, const log::LoggedCut& cut) {
-    return labelled("Cut",
-                    std::to_string(number) + ": " + sideText(cut.head.side) + "; begun "
-                        + minuteOf(cut.begun_utc) + ", by " + printable(cut.head.madeBy)
-                        + (cut.head.answers ? "; answers cut " + std::to_string(*cut.head.answers) : ""))
+    const auto& head = cut.head;
+    return labelled("Cut", std::to_string(number) + ": " + sideText(head.side) + "; begun "
+                               + minuteOf(cut.begun_utc) + ", by " + printable(head.madeBy))
+           + (head.answers ? labelled("Answers", "cut " + std::to_string(*head.answers)) : "")
            + labelled("Ended", endingText(cut.tail ? cut.tail->ending : std::string(), cut.written_utc))
            + rows("Missing", cut.gaps, gapText);
 }

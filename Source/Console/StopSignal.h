@@ -9,7 +9,9 @@
 namespace headland::console {
 
 /// Thrown by the work when it finds that the user has stopped it.
-struct Stopped {};
+struct Stopped {
+    const char* sentence = "Stopped; nothing has been written."; ///< as said to a person
+};
 
 /// Notes the signals for as long as it lives.
 class StopSignal {

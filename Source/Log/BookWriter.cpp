@@ -321,7 +321,7 @@ private:
 
     bool isPatienceOver() const {
         const std::lock_guard held(lock);
-        return hasWork() && Clock::now() > waitingSince + patience;
+        return hasWork() && Clock::now() - waitingSince > patience;
     }
 
     double sinceWaiting_s() const {
