@@ -121,11 +121,9 @@ void AudioSide::tellRidden() noexcept {
 }
 
 void AudioSide::edges(const cut::EdgeRun& run) noexcept {
-    handoff::EdgeChunk chunk{.cut = cutting ? status.cuts : status.cuts + 1,
-                             .count = 0,
-                             .loweredRadius_mm = run.loweredRadius_mm,
-                             .firstSample = run.firstSample,
-                             .points = {}};
+    handoff::EdgeChunk chunk; // the points are filled as far as they count
+    chunk.cut = cutting ? status.cuts : status.cuts + 1;
+    chunk.loweredRadius_mm = run.loweredRadius_mm;
     for (std::size_t done = 0; done < run.points.size(); done += chunk.count) {
         const auto rest = run.points.subspan(done);
         chunk.firstSample = run.firstSample + static_cast<std::int64_t>(done);

@@ -4,6 +4,7 @@
 // Run by: cmake --build build/release --target benchmark
 
 #include "Cut/CutEngine.h"
+#include "Tests/Benchmark/Cost.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Reference/Command.h"
 #include "Tests/Support/Median.h"
@@ -12,14 +13,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
-#include <fcntl.h>
-#include <spawn.h>
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
 #include <vector>
-
-extern char** environ;
 
 using namespace headland;
 using namespace headland::test;
@@ -29,36 +23,6 @@ namespace {
 constexpr int rounds = 5;
 constexpr double greatestRatio = 1.0;
 constexpr double greatestMemory_mb = 100;
-
-/// What one run of a program cost.
-struct Cost {
-    int code;
-    double cpu_s;
-    double memory_mb; ///< greatest resident set
-};
-
-/// Runs a program without input or output. The memory counted includes ours at the moment of the start, so this program
-/// keeps itself small.
-Cost costOf(std::vector<std::string> arguments) {
-    std::vector<char*> values;
-    for (auto& argument : arguments)
-        values.push_back(argument.data());
-    values.push_back(nullptr);
-    posix_spawn_file_actions_t nowhere;
-    posix_spawn_file_actions_init(&nowhere);
-    for (const auto descriptor : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
-        posix_spawn_file_actions_addopen(&nowhere, descriptor, "/dev/null", O_RDWR, 0);
-    pid_t process = -1;
-    const auto failed = ::posix_spawnp(&process, values[0], &nowhere, nullptr, values.data(), environ);
-    posix_spawn_file_actions_destroy(&nowhere);
-    REQUIRE(failed == 0);
-    int status = 0;
-    rusage used{};
-    REQUIRE(::wait4(process, &status, 0, &used) == process);
-    const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + t.tv_usec * 1e-6; };
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, seconds(used.ru_utime) + seconds(used.ru_stime),
-            static_cast<double>(used.ru_maxrss) / 1024};
-}
 
 Cost cutCost(const std::string& file) {
     const auto cost = costOf({HEADLAND_TOOL, "cut", file, "--quiet"});
@@ -71,15 +35,6 @@ Cost loudnessCost(const std::string& file) {
         costOf({"ffmpeg", "-nostdin", "-i", file, "-af", "ebur128=peak=true", "-f", "null", "-"});
     REQUIRE(cost.code == 0);
     return cost;
-}
-
-/// Two independent channels of pink noise that swell and fade, each at its own pace; the same file every time (sox -R).
-/// 20 minutes at this level fill a 30 cm side to its last millimetres.
-void makeProgram(const std::string& path, int length_s) {
-    const auto length = std::to_string(length_s);
-    runCommand("sox -R -V1 -n -r 44100 -b 16 " + quoted(path) + " synth " + length
-               + " pinknoise pinknoise synth " + length
-               + " sine amod 0.031 30 sine amod 0.043 30 gain -h -10");
 }
 
 } // namespace

@@ -5,6 +5,8 @@
 // Run by: cmake --build build/release --target benchmark
 #include "Cut/CutEngine.h"
 #include "Plan/CutPlanner.h"
+#include "Tests/Benchmark/Cost.h"
+#include "Tests/Benchmark/Noise.h"
 #include "Tests/Cut/TestPrograms.h"
 #include "Tests/Support/HeardSectors.h"
 #include "Tests/Support/Median.h"
@@ -13,37 +15,15 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
-#include <ctime>
-#include <numbers>
 #include <vector>
 
 using namespace headland;
+using test::noise;
+using test::threadTime_s;
 
 namespace {
 
 constexpr int blockSize = 64;
-
-double threadTime_s() {
-    timespec now{};
-    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
-    return static_cast<double>(now.tv_sec) + static_cast<double>(now.tv_nsec) * 1e-9;
-}
-
-/// Two noises, dark as music is, that swell and fade: every sector asks for something else.
-test::Program noise(double seconds, double rate_hz) {
-    auto p = test::silence(seconds, rate_hz);
-    test::Random random(3);
-    double left = 0, right = 0;
-    const auto memory = std::exp(-2 * std::numbers::pi * 75 / rate_hz);
-    for (std::size_t i = 0; i < p.length(); ++i) {
-        const auto gain = 1.2 * (1 + std::sin(2 * std::numbers::pi * 0.3 * static_cast<double>(i) / rate_hz));
-        left = memory * left + 0.02 * random.between(-1, 1);
-        right = memory * right + 0.02 * random.between(-1, 1);
-        p.left[i] = static_cast<float>(gain * (left + 0.4 * right));
-        p.right[i] = static_cast<float>(gain * (right + 0.4 * left));
-    }
-    return p;
-}
 
 class LastFrame : public cut::FrameSink {
 public:
