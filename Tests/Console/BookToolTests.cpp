@@ -145,6 +145,8 @@ TEST_CASE("A book lists its sides with cuts, trials and what became of them", "[
                Contains("headland fit, land_min_um ") && Contains("headland tune, preview_s 1.8: ends at "));
     CHECK_THAT(list.out,
                Contains("cut 2 ") && Contains("finished") && Contains("Every page of the book is whole."));
+    CHECK(list.out.find("cut 2 ") > list.out.find("Lantern Sessions, side A")); // below its own side, and only there
+    CHECK(list.out.find("cut 2 ") == list.out.rfind("cut 2 "));
     CHECK_THAT(runTool({"review", book, "2"}).out, Contains("Answers          cut 1"));
 }
 
