@@ -314,13 +314,19 @@ void readWalls(files::ProgramFile& program, const groove::WallFilterDesign& desi
 }
 
 /// Least land and width of one whole sector, every sample looked at, as the engine's check does.
-SectorCheck measure(const Groove& groove, const LathePath& path, std::size_t frame) {
-    SectorCheck check{frame, nan, nan};
+SectorCheck measure(const Groove& groove, const LathePath& path, const LoggedCut& logged, std::size_t frame) {
+    SectorCheck check{frame, nan, nan, nan, nan};
+    const auto take = [&](double value_um, std::int64_t sample, double& least_um, double& at_s) {
+        if (std::isnan(value_um) || value_um >= least_um)
+            return;
+        least_um = value_um;
+        at_s = static_cast<double>(sample) / logged.sampleRate_hz;
+    };
     for (auto sample = path.sectorBegin(frame); sample < path.sectorEnd(frame); ++sample) {
         const auto now = groove.at(sample);
         const auto before = groove.between(static_cast<double>(sample) - path.turnSamples());
-        check.landMin_um = std::fmin(check.landMin_um, before.inner_um - now.outer_um);
-        check.widthMin_um = std::fmin(check.widthMin_um, now.outer_um - now.inner_um);
+        take(before.inner_um - now.outer_um, sample, check.landMin_um, check.landMinAt_s);
+        take(now.outer_um - now.inner_um, sample, check.widthMin_um, check.widthMinAt_s);
     }
     return check;
 }
@@ -385,7 +391,7 @@ ProgramPatch patchFromProgram(files::ProgramFile& program, const std::string& pr
     readWalls(program, designOf(logged), groove, between);
     ProgramPatch result;
     for (const auto frame : toCheck) {
-        result.checked.push_back(measure(groove, path, frame));
+        result.checked.push_back(measure(groove, path, logged, frame));
         compare(result.checked.back(), logged.frames[frame], programName);
     }
     result.patch = makePatch(groove, logged, grid);

@@ -38,6 +38,8 @@ struct SectorCheck {
     std::size_t frame; ///< index of the sector's frame
     double landMin_um; ///< NaN while there is no turn before
     double widthMin_um;
+    double landMinAt_s; ///< program time of the sample where the land is least; NaN as landMin_um
+    double widthMinAt_s;
 };
 
 struct ProgramPatch {

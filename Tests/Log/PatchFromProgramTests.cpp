@@ -102,6 +102,9 @@ double worstDifference_um(const Side& side, const ProgramPatch& made) {
         worst = std::max(worst, std::abs(check.widthMin_um - frame.widthMin_um));
         if (!std::isnan(frame.landMin_um))
             worst = std::max(worst, std::abs(check.landMin_um - frame.landMin_um));
+        for (const auto at_s : {check.landMinAt_s, check.widthMinAt_s}) // in the sector
+            if (!std::isnan(at_s))
+                REQUIRE((at_s < frame.time_s && at_s > frame.time_s - 0.008));
     }
     return worst;
 }
@@ -220,6 +223,17 @@ TEST_CASE("Every sector of a lead-in, a short program and its lead-out can be ma
     }
     CHECK(checked > 100);
     CHECK(worst_um < 0.01);
+}
+
+TEST_CASE("The sample of the least land, made the place, shows that land there") {
+    const Side side(test::randomProgram(13, 12));
+    for (const auto time_s : {4.0, 7.0, 10.0}) {
+        const auto check = side.patch({.time_s = time_s}).checked[2];
+        const auto land = side.patch({.time_s = check.landMinAt_s}).patch;
+        CHECK(cut::PatchPlan(land).land_um(2, land.points / 2) == Approx(check.landMin_um).margin(0.02));
+        const auto width = side.patch({.time_s = check.widthMinAt_s}).patch;
+        CHECK(cut::PatchPlan(width).width_um(2, width.points / 2) == Approx(check.widthMin_um).margin(0.02));
+    }
 }
 
 TEST_CASE("Turns that do not exist have no edges, and what is before and after the program is silence") {
