@@ -13,17 +13,6 @@ constexpr double firstBaseline_px = 40;
 constexpr double lineHeight_px = 20;
 constexpr double character_px = 10.4; ///< of the result, in bold, on the average
 
-/// The text cut to fit `room_px` in bold, the middle left out, so that the ending stays.
-std::string shortened(const std::string& text, double size_px, double room_px) {
-    constexpr auto boldWider = 1.15;
-    const auto whole = juce::String::fromUTF8(text.c_str());
-    auto result = text;
-    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
-        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
-                     .toStdString();
-    return result;
-}
-
 /// Breaks text at spaces into lines of at most `characters`, as far as there are spaces.
 std::vector<std::string> lines(const std::string& text, std::size_t characters) {
     std::vector<std::string> result;
@@ -40,6 +29,16 @@ std::vector<std::string> lines(const std::string& text, std::size_t characters) 
 }
 
 } // namespace
+
+std::string shortened(const std::string& text, double size_px, double room_px) {
+    constexpr auto boldWider = 1.15;
+    const auto whole = juce::String::fromUTF8(text.c_str());
+    auto result = text;
+    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
+        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
+                     .toStdString();
+    return result;
+}
 
 double drawTitle(SvgDrawing& drawing, double left_px, double right_px, const PictureTitle& title) {
     auto baseline = firstBaseline_px;

@@ -14,6 +14,9 @@ struct PictureTitle {
     std::string result;   ///< broken into as many lines as it takes
 };
 
+/// The text cut to fit `room_px` in bold, its middle left out, so that the ending stays.
+std::string shortened(const std::string& text, double size_px, double room_px);
+
 /// Draws it between these places; returns the baseline of the last line.
 double drawTitle(SvgDrawing& drawing, double left_px, double right_px, const PictureTitle& title);
 

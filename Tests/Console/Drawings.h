@@ -47,11 +47,11 @@ inline juce::Rectangle<float> boxOf(const juce::XmlElement& text) {
             static_cast<float>(text.getDoubleAttribute("font-size"))};
 }
 
-/// Every text is on the sheet, large enough to read and clear of the others.
-inline void checkWords(const console::SvgDrawing& drawing) {
+/// Every text is on the sheet, large enough to read and clear of the others; there are more than `fewest`.
+inline void checkWords(const console::SvgDrawing& drawing, std::size_t fewest = 20) {
     const juce::Rectangle<float> sheet(0, 0, console::pictureWidth_px, console::pictureHeight_px);
     const auto texts = elements(drawing, "text");
-    REQUIRE(texts.size() > 20);
+    REQUIRE(texts.size() > fewest);
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const auto box = boxOf(*texts[i]);
         INFO(texts[i]->getAllSubText());
