@@ -62,7 +62,7 @@ struct WallWindow {
 /// Where the lathe was at every sample, by the frames.
 class LathePath {
 public:
-    explicit LathePath(const LoggedCut& logged)
+    explicit LathePath(const FramesOfCut& logged)
         : settings(logged.settings),
           frames(logged.frames),
           rate_hz(logged.sampleRate_hz),
@@ -223,7 +223,7 @@ std::string kilohertz(double rate_hz) {
     return files::plain(rate_hz / 1000) + " kHz";
 }
 
-void checkRate(const files::ProgramFile& program, const std::string& name, const LoggedCut& logged) {
+void checkRate(const files::ProgramFile& program, const std::string& name, const FramesOfCut& logged) {
     if (program.sampleRate_hz() != logged.sampleRate_hz)
         throw files::InputError('"' + name + "\" is not the program that was cut: it has a sample rate of "
                                 + kilohertz(program.sampleRate_hz()) + ", the cut had "
@@ -231,7 +231,7 @@ void checkRate(const files::ProgramFile& program, const std::string& name, const
 }
 
 /// The place as a sample of the cut.
-std::int64_t placeOf(const LathePath& path, const LoggedCut& logged, double time_s) {
+std::int64_t placeOf(const LathePath& path, const FramesOfCut& logged, double time_s) {
     const auto from_s = static_cast<double>(path.begin()) / logged.sampleRate_hz;
     const auto to_s = static_cast<double>(path.end()) / logged.sampleRate_hz;
     if (!(time_s >= from_s && time_s <= to_s))
@@ -246,7 +246,7 @@ std::int64_t placeOf(const LathePath& path, const LoggedCut& logged, double time
 /// side at 44.1 kHz. Of a program at a high rate near the middle (0.9 µm at 192 kHz) as many are left out as it
 /// takes to make it pointSpacing_um, and no more: the shortest wavelength that can be cut, some 10 µm, keeps four
 /// points, and a picture is not made of points closer than its lines are wide.
-PatchGrid gridOf(const LathePath& path, const LoggedCut& logged, const PatchWish& wish) {
+PatchGrid gridOf(const LathePath& path, const FramesOfCut& logged, const PatchWish& wish) {
     PatchGrid grid;
     grid.place = placeOf(path, logged, wish.time_s);
     grid.turns = wish.turnsEachSide;
@@ -314,7 +314,7 @@ void readWalls(files::ProgramFile& program, const groove::WallFilterDesign& desi
 }
 
 /// Least land and width of one whole sector, every sample looked at, as the engine's check does.
-SectorCheck measure(const Groove& groove, const LathePath& path, const LoggedCut& logged, std::size_t frame) {
+SectorCheck measure(const Groove& groove, const LathePath& path, const FramesOfCut& logged, std::size_t frame) {
     SectorCheck check{frame, nan, nan, nan, nan};
     const auto take = [&](double value_um, std::int64_t sample, double& least_um, double& at_s) {
         if (std::isnan(value_um) || value_um >= least_um)
@@ -353,7 +353,7 @@ cut::EdgePoint asPoint(const Edges& edges) {
     return {static_cast<float>(edges.outer_um), static_cast<float>(edges.inner_um)};
 }
 
-cut::GroovePatch makePatch(const Groove& groove, const LoggedCut& logged, const PatchGrid& grid) {
+cut::GroovePatch makePatch(const Groove& groove, const FramesOfCut& logged, const PatchGrid& grid) {
     cut::GroovePatch patch;
     patch.time_s = static_cast<double>(grid.place) / logged.sampleRate_hz;
     patch.startRadius_mm = logged.settings.start_radius_mm;
@@ -367,7 +367,7 @@ cut::GroovePatch makePatch(const Groove& groove, const LoggedCut& logged, const 
     return patch;
 }
 
-groove::WallFilterDesign designOf(const LoggedCut& logged) {
+groove::WallFilterDesign designOf(const FramesOfCut& logged) {
     const auto& s = logged.settings;
     return groove::designWallFilter(
         logged.sampleRate_hz, s.highpass_hz,
@@ -377,7 +377,7 @@ groove::WallFilterDesign designOf(const LoggedCut& logged) {
 } // namespace
 
 ProgramPatch patchFromProgram(files::ProgramFile& program, const std::string& programName,
-                              const LoggedCut& logged, const PatchWish& wish,
+                              const FramesOfCut& logged, const PatchWish& wish,
                               const std::function<void(double)>& between) {
     checkWish(wish, program);
     if (logged.frames.empty())

@@ -20,7 +20,7 @@
 namespace headland::log {
 
 /// A cut as it was logged.
-struct LoggedCut {
+struct FramesOfCut {
     const cut::CutSettings& settings;
     double sampleRate_hz;
     std::span<const cut::CutFrame> frames; ///< of one cut, in order, from the first sector on
@@ -62,7 +62,7 @@ inline constexpr double pointSpacing_um = 2.5;
 /// program that was cut, or when the file cannot be read on; std::invalid_argument for a wish out of range or a program
 /// that is not at its beginning.
 ProgramPatch patchFromProgram(files::ProgramFile& program, const std::string& programName,
-                              const LoggedCut& logged, const PatchWish& wish,
+                              const FramesOfCut& logged, const PatchWish& wish,
                               const std::function<void(double fraction)>& between);
 
 } // namespace headland::log

@@ -5,6 +5,7 @@
 #include "Tests/Console/Tool.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Reference/Command.h"
 #include "Tests/Support/Random.h"
 
 #include <catch2/catch.hpp>
@@ -52,6 +53,16 @@ std::string linesWithout(const std::string& word, const std::string& text) {
         if (line.find(word) == std::string::npos)
             kept += line + "\n";
     return kept;
+}
+
+/// What stands on a picture.
+std::string wordsOf(const std::string& path) {
+    std::string all;
+    const auto drawing = juce::parseXML(juce::File(path));
+    REQUIRE(drawing != nullptr);
+    for (const auto* element : drawing->getChildWithTagNameIterator("text"))
+        all += element->getAllSubText().toStdString() + "\n";
+    return all;
 }
 
 bool isSame(const std::string& a, const std::string& b) {
@@ -108,17 +119,66 @@ TEST_CASE("The picture from the book has the words of the picture of the cut", "
     REQUIRE(runTool({"review", folder / "b.headland", "1", "--picture", folder / "b.svg"}).code == 0);
     REQUIRE(runTool({"review", folder / "b.headland", "1", "--picture", folder / "b.png", "--quiet"}).code
             == 0);
-    const auto words = [](const std::string& path) {
-        std::string all;
-        const auto drawing = juce::parseXML(juce::File(path));
-        REQUIRE(drawing != nullptr);
-        for (const auto* element : drawing->getChildWithTagNameIterator("text"))
-            all += element->getAllSubText().toStdString() + "\n";
-        return all;
-    };
-    CHECK(words(folder / "a.svg").size() > 300);
-    CHECK(words(folder / "a.svg") == words(folder / "b.svg"));
+    CHECK(wordsOf(folder / "a.svg").size() > 300);
+    CHECK(wordsOf(folder / "a.svg") == wordsOf(folder / "b.svg"));
     CHECK(juce::File(folder / "b.png").getSize() > 10000);
+}
+
+TEST_CASE("The groove around a place, from the program's file or from what the book has kept", "[book]") {
+    const TestFolder folder;
+    const auto side = strokes(folder, "side.wav", 12);
+    const auto book = folder / "b.headland";
+    REQUIRE(runTool({"cut", side, "--set", "preview_s=0.5", "--book", book, "--json", folder / "a.json",
+                     "--quiet"})
+                .code
+            == 3);
+    const auto kept = [&] {
+        runTool({"review", book, "1", "--json", folder / "b.json", "--quiet"});
+        const auto places = jsonIn(folder / "b.json")["book"]["groove_kept"];
+        for (const auto& place : *places.getArray())
+            if (place["flag"] == "overcut")
+                return std::to_string(static_cast<double>(place["time_s"]));
+        return std::string("none");
+    }();
+    const auto passage = [&] {
+        const auto passages = jsonIn(folder / "a.json")["passages"];
+        for (const auto& candidate : *passages.getArray())
+            if (candidate["flag"] == "overcut")
+                return candidate;
+        return juce::var();
+    }();
+    REQUIRE(runTool({"review", book, "1", "--quiet", "--groove", kept, folder / "program.svg", "--groove",
+                     "0:01", folder / "any.png"})
+                .code
+            == 0);
+    const auto fromProgram = wordsOf(folder / "program.svg");
+    // The picture says the overcut that the cut reported, with a true minus sign.
+    const auto land = juce::String(-static_cast<double>(passage["worst"]), 1).toStdString();
+    CHECK_THAT(fromProgram, Contains("Overcut by " + land + " µm") && Contains("edges from side.wav"));
+    CHECK(juce::File(folder / "any.png").getSize() > 5000);
+
+    std::filesystem::rename(side, folder / "moved.wav");
+    REQUIRE(runTool({"review", book, "1", "--quiet", "--groove", kept, folder / "book.svg"}).code == 0);
+    const auto fromBook = wordsOf(folder / "book.svg");
+    CHECK_THAT(fromBook, Contains("Overcut by " + land + " µm") && Contains("edges kept in the book"));
+    CHECK(runTool({"review", book, "1", "--quiet", "--groove", "0:01", folder / "c.svg", "--program",
+                   folder / "moved.wav"})
+              .code
+          == 0);
+
+    const auto refused = [&](std::vector<std::string> more, const char* word) {
+        more.insert(more.begin(), {"review", book, "1", "--groove"});
+        const auto result = runTool(std::move(more));
+        CHECK(result.code == 2);
+        CHECK_THAT(result.err, Contains(word));
+        CHECK_FALSE(std::filesystem::exists(folder / "d.svg"));
+    };
+    refused({"0:01", folder / "d.svg"},
+            "is not kept, and its program is not there; name the file with --program, or choose");
+    refused({"9:00", folder / "d.svg", "--program", folder / "moved.wav"}, "9:00");
+    refused({"0:11.9", folder / "d.svg", "--program", folder / "b.json"}, "b.json");
+    runCommand("sox -V1 " + quoted(folder / "moved.wav") + " " + quoted(folder / "louder.wav") + " gain 1");
+    refused({kept, folder / "d.svg", "--program", folder / "louder.wav"}, "not the program");
 }
 
 TEST_CASE("A book lists its sides with cuts, trials and what became of them", "[book]") {
@@ -145,7 +205,8 @@ TEST_CASE("A book lists its sides with cuts, trials and what became of them", "[
                Contains("headland fit, land_min_um ") && Contains("headland tune, preview_s 1.8: ends at "));
     CHECK_THAT(list.out,
                Contains("cut 2 ") && Contains("finished") && Contains("Every page of the book is whole."));
-    CHECK(list.out.find("cut 2 ") > list.out.find("Lantern Sessions, side A")); // below its own side, and only there
+    CHECK(list.out.find("cut 2 ")
+          > list.out.find("Lantern Sessions, side A")); // below its own side, and only there
     CHECK(list.out.find("cut 2 ") == list.out.rfind("cut 2 "));
     CHECK_THAT(runTool({"review", book, "2"}).out, Contains("Answers          cut 1"));
 }

@@ -30,7 +30,7 @@ struct Side {
         test::writeWav(path(), p);
     }
     std::string path() const { return folder.path("side.wav"); }
-    LoggedCut logged() const { return {settings, program.rate_hz, frames}; }
+    FramesOfCut logged() const { return {settings, program.rate_hz, frames}; }
     ProgramPatch patch(const PatchWish& wish) const {
         auto file = files::ProgramFile::open(path());
         return patchFromProgram(file, "side.wav", logged(), wish, goOn);
