@@ -239,8 +239,17 @@ TEST_CASE(
     CHECK(drawn.says("turn 0, the place"));
     CHECK(drawn.says("turn −1"));
     CHECK(drawn.says("turn 1"));
-    CHECK(drawn.says("1:34.200")); // a turn of 1.8 s before
-    CHECK(drawn.says("1:37.800"));
+    const auto heightOf = [&](const std::string& word) {
+        for (const auto* text : elements(drawn.drawing, "text"))
+            if (text->getAllSubText() == juce::String::fromUTF8(word.c_str()))
+                return text->getDoubleAttribute("y");
+        return -1.0;
+    };
+    const auto line_px = heightOf("1:36.000") - heightOf("turn 0, the place");
+    CHECK(line_px == Approx(15));
+    CHECK(heightOf("1:34.200") - heightOf("turn −1") == line_px); // a turn of 1.8 s before
+    CHECK(heightOf("1:37.800") - heightOf("turn 1") == line_px);
+    CHECK(heightOf("turn −1") > heightOf("turn 1"));
 }
 
 TEST_CASE("An overcut is hatched and outlined where the grooves have met, and there only") {
@@ -361,6 +370,7 @@ TEST_CASE("The PNG of a place decodes, with lands and both walls in their colour
     CHECK(colour(at(drawn.paths(lit, {}, {})[2])) == lit.substring(1));
     CHECK(colour(at(drawn.paths(dark, {}, {})[2])) == dark.substring(1));
     CHECK(colour((at(drawn.edges()[3]) + at(drawn.edges()[4])) / 2) == "efebe0");
-    CHECK(image.getPixelAt(100, 500) == juce::Colours::white); // what lies beyond the view is covered
-    CHECK(image.getPixelAt(1590, 500) == juce::Colours::white);
+    for (const auto* fill : {&lit, &dark}) // what lies beyond the view is covered
+        CHECK(image.getPixelAt(1582, at(drawn.paths(*fill, {}, {})[2])) == juce::Colours::white);
+    CHECK(image.getPixelAt(300, 134 - 8) == juce::Colours::white);
 }
