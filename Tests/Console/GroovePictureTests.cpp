@@ -121,8 +121,18 @@ struct Drawn {
     }
 };
 
-/// No text on a dimension, witness or leader line.
+/// No text on a dimension, witness or leader line, and no dimension on another.
 void checkLines(const Drawn& drawn) {
+    const auto upright = drawn.lines("1.6");
+    for (std::size_t i = 0; i < upright.size(); ++i)
+        for (std::size_t j = 0; j < i; ++j) {
+            const auto &a = upright[i], &b = upright[j];
+            if (std::abs(a.getStartX() - b.getStartX()) > 10 || std::abs(a.getEndX() - a.getStartX()) > 0
+                || std::abs(b.getEndX() - b.getStartX()) > 0)
+                continue;
+            INFO("at " << a.getStartX() << ": " << a.getStartY() << " and " << b.getStartY());
+            CHECK(std::min(a.getEndY(), b.getEndY()) <= std::max(a.getStartY(), b.getStartY()) + 0.05f);
+        }
     for (const auto* width : {"1", "1.6"})
         for (const auto& line : drawn.lines(width))
             for (const auto* text : elements(drawn.drawing, "text")) {
