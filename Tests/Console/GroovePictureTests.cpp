@@ -299,6 +299,32 @@ TEST_CASE("The view reaches to an overcut further along") {
     CHECK(drawn.says("overcut: land −20.0 µm"));
 }
 
+TEST_CASE(
+    "The view ends with the patch's last turns, so that turns it does not know are not taken for land") {
+    const auto viewOf = [](const Drawn& drawn) {
+        for (const auto* box : elements(drawn.drawing, "rect"))
+            if (box->getStringAttribute("fill") == "#efebe0")
+                return juce::Rectangle<double>(box->getDoubleAttribute("x"), box->getDoubleAttribute("y"),
+                                               box->getDoubleAttribute("width"),
+                                               box->getDoubleAttribute("height"));
+        return juce::Rectangle<double>();
+    };
+    auto patch = swinging(1200, 40, 0);
+    const Drawn drawn(patch);
+    const auto all = viewOf(drawn);
+    CHECK(all.getBottom() == Approx(drawn.edges()[0].getBottom() + 6).margin(0.2));
+    CHECK(all.getY() == Approx(drawn.edges()[9].getY() - 6).margin(0.2));
+    for (auto& edge :
+         patch.turns.front().edges) // the side begins with the next: there is nothing further out
+        edge = cut::noEdge;
+    const auto first = viewOf(Drawn(patch));
+    CHECK(first.getBottom() == Approx(900));
+    CHECK(first.getY() > 134 + 20);
+    const auto shortPatch = swinging(100, 62, 0);
+    const Drawn narrow(shortPatch);
+    CHECK(viewOf(narrow).getWidth() == Approx(200 * narrow.px_per_um()).margin(1));
+}
+
 TEST_CASE("Nothing is drawn where nothing was cut") {
     const auto gap = [](double along_um) { return along_um > 40 && along_um < 120; };
     const auto patch = patchOf(300, [&](int turn, double along_um) {
