@@ -157,9 +157,9 @@ void drawPlate(SvgDrawing& drawing, const Box& box, const std::string& label) {
 } // namespace
 
 void drawDimensions(SvgDrawing& drawing, const Box& view, const Box& room,
-                    const std::vector<Dimension>& dimensions, const std::vector<SheetPoint>& ink) {
+                    const std::vector<Dimension>& dimensions, const std::vector<SheetPoint>& ink,
+                    std::vector<Box> taken) {
     std::vector<Placed> lines;
-    std::vector<Box> taken;
     for (const auto& dimension : dimensions) {
         lines.push_back(place(dimension, view, taken));
         taken.push_back(lines.back().box());

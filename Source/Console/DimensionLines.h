@@ -22,9 +22,11 @@ struct Dimension {
 };
 
 /// Draws the dimensions, the first ones where they belong and the others clear of them: lines inside `view`, plates inside
-/// `room`, which must have room for them. `ink`: points on the lines of the drawing that plates should rather not cover.
+/// `room`, which must have room for them. Nothing goes where something is `taken` already. `ink`: points on the lines of the
+/// drawing that plates should rather not cover.
 void drawDimensions(SvgDrawing& drawing, const Box& view, const Box& room,
-                    const std::vector<Dimension>& dimensions, const std::vector<SheetPoint>& ink);
+                    const std::vector<Dimension>& dimensions, const std::vector<SheetPoint>& ink,
+                    std::vector<Box> taken);
 
 /// A straight arrow.
 void drawArrow(SvgDrawing& drawing, SheetPoint from, SheetPoint to);

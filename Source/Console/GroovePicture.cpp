@@ -330,16 +330,27 @@ void drawTurnLabels(SvgDrawing& drawing, const Scene& scene) {
     }
 }
 
+constexpr double markHalf_px = 6;
+constexpr const char* markName = "the place";
+
 /// Triangles above and below the view that point at the place.
 void drawPlaceMarks(SvgDrawing& drawing, const Scene& scene) {
-    constexpr double half_px = 6;
     const auto x = scene.scale.alongZero_px;
     const auto mark = [&](double y, double away) {
-        drawing.path(polygonOf({{x, y}, {x - half_px, y + away}, {x + half_px, y + away}}), {.fill = black});
+        drawing.path(polygonOf({{x, y}, {x - markHalf_px, y + away}, {x + markHalf_px, y + away}}),
+                     {.fill = black});
     };
-    mark(scene.scale.view.top, -2 * half_px);
-    mark(scene.scale.view.bottom, 2 * half_px);
-    drawing.text(x + half_px + 6, scene.scale.view.top - 4, "the place", {.size_px = label_px});
+    mark(scene.scale.view.top, -2 * markHalf_px);
+    mark(scene.scale.view.bottom, 2 * markHalf_px);
+    drawing.text(x + 2 * markHalf_px, scene.scale.view.top - 4, markName, {.size_px = label_px});
+}
+
+/// What the marks take.
+std::vector<Box> markBoxes(const Scene& scene) {
+    const auto x = scene.scale.alongZero_px, left = x - markHalf_px;
+    const auto top = scene.scale.view.top, bottom = scene.scale.view.bottom;
+    return {{left, top - 4 - label_px, x + 2 * markHalf_px + textWidth_px(markName, label_px), top - 1},
+            {left, bottom + 1, x + markHalf_px, bottom + 2 * markHalf_px}};
 }
 
 void drawScaleBar(SvgDrawing& drawing, const Scene& scene) {
@@ -484,7 +495,7 @@ void drawMeasures(SvgDrawing& drawing, const Scene& scene) {
     addLand(dimensions, scene);
     addPlace(dimensions, scene);
     addWidth(dimensions, scene);
-    drawDimensions(drawing, scene.scale.view, room, dimensions, inkOf(scene));
+    drawDimensions(drawing, scene.scale.view, room, dimensions, inkOf(scene), markBoxes(scene));
 }
 
 } // namespace

@@ -67,6 +67,25 @@ double mustReach_um(const cut::PatchPlan& plan, const cut::GroovePatch& patch) n
     return reach_um;
 }
 
+/// Beyond the last turn that the patch holds on either side there are others that it does not know: the view ends there, or
+/// they would look like land. Where the last turn was not cut there is nothing beyond it either.
+void endAtLastTurns(GrooveScale& scale, const cut::PatchPlan& plan, const cut::GroovePatch& patch) noexcept {
+    constexpr double beyond_px = 6;
+    const auto field = scale.field();
+    Extent outermost, innermost;
+    for (std::size_t point = 0; point < patch.points && !patch.turns.empty(); ++point) {
+        const auto outer = plan.outerEdge(0, point), inner = plan.innerEdge(patch.turns.size() - 1, point);
+        if (outer.along_um >= field.leastAlong_um && outer.along_um <= field.greatestAlong_um)
+            outermost.take(outer.outward_um);
+        if (inner.along_um >= field.leastAlong_um && inner.along_um <= field.greatestAlong_um)
+            innermost.take(inner.outward_um);
+    }
+    if (!innermost.isEmpty())
+        scale.view.top = std::max(scale.view.top, scale.y({0, innermost.least_um}) - beyond_px);
+    if (!outermost.isEmpty())
+        scale.view.bottom = std::min(scale.view.bottom, scale.y({0, outermost.greatest_um}) + beyond_px);
+}
+
 } // namespace
 
 cut::PlanField GrooveScale::field() const noexcept {
@@ -97,6 +116,7 @@ GrooveScale fitScale(const cut::PatchPlan& plan, const cut::GroovePatch& patch, 
         (room.top + room.bottom) / 2 - scale.px_per_um * (extent.least_um + extent.greatest_um) / 2;
     const auto half_px = half_um * scale.px_per_um;
     scale.view = {scale.alongZero_px - half_px, room.top, scale.alongZero_px + half_px, room.bottom};
+    endAtLastTurns(scale, plan, patch);
     return scale;
 }
 

@@ -47,7 +47,8 @@ struct GrooveScale {
 inline constexpr double pxPerMicrometreMax = 2.2;
 
 /// The scale at which the place's turn and its two neighbours fill the height of `room`, or a smaller one if there is an
-/// overcut further along; where the patch is shorter than the room is wide, the view is narrower than the room.
+/// overcut further along. The view is narrower or lower than the room where the patch ends: nothing is shown of which the
+/// patch does not know.
 GrooveScale fitScale(const cut::PatchPlan& plan, const cut::GroovePatch& patch, const Box& room) noexcept;
 
 /// A round length (1, 2 or 5 times a power of ten), µm, that is at most `most_px` long; more than 0.4 of it.

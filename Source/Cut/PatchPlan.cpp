@@ -95,13 +95,14 @@ double PatchPlan::spacing_um(std::size_t turn, std::size_t point) const noexcept
     return bottomFromStart_um(turn - 1, point) - bottomFromStart_um(turn, point);
 }
 
+/// No field holds what is NaN, and so no edge that is not there is measured.
 template <typename Measure, typename IsInField>
 std::optional<PatchMeasure> PatchPlan::least(Measure measure, IsInField isInField) const noexcept {
     std::optional<PatchMeasure> found;
     for (std::size_t turn = 0; turn < patch.turns.size(); ++turn)
         for (std::size_t point = 0; point < patch.points; ++point) {
             const auto value_um = measure(turn, point);
-            if (std::isfinite(value_um) && (!found || value_um < found->value_um) && isInField(turn, point))
+            if ((!found || value_um < found->value_um) && isInField(turn, point))
                 found = {value_um, turn, point};
         }
     return found;

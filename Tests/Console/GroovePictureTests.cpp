@@ -121,8 +121,18 @@ struct Drawn {
     }
 };
 
-/// No text on a dimension, witness or leader line.
+/// No text on a dimension, witness or leader line, and no dimension on another.
 void checkLines(const Drawn& drawn) {
+    const auto upright = drawn.lines("1.6");
+    for (std::size_t i = 0; i < upright.size(); ++i)
+        for (std::size_t j = 0; j < i; ++j) {
+            const auto &a = upright[i], &b = upright[j];
+            if (std::abs(a.getStartX() - b.getStartX()) > 10 || std::abs(a.getEndX() - a.getStartX()) > 0
+                || std::abs(b.getEndX() - b.getStartX()) > 0)
+                continue;
+            INFO("at " << a.getStartX() << ": " << a.getStartY() << " and " << b.getStartY());
+            CHECK(std::min(a.getEndY(), b.getEndY()) <= std::max(a.getStartY(), b.getStartY()) + 0.05f);
+        }
     for (const auto* width : {"1", "1.6"})
         for (const auto& line : drawn.lines(width))
             for (const auto* text : elements(drawn.drawing, "text")) {
@@ -239,8 +249,17 @@ TEST_CASE(
     CHECK(drawn.says("turn 0, the place"));
     CHECK(drawn.says("turn −1"));
     CHECK(drawn.says("turn 1"));
-    CHECK(drawn.says("1:34.200")); // a turn of 1.8 s before
-    CHECK(drawn.says("1:37.800"));
+    const auto heightOf = [&](const std::string& word) {
+        for (const auto* text : elements(drawn.drawing, "text"))
+            if (text->getAllSubText() == juce::String::fromUTF8(word.c_str()))
+                return text->getDoubleAttribute("y");
+        return -1.0;
+    };
+    const auto line_px = heightOf("1:36.000") - heightOf("turn 0, the place");
+    CHECK(line_px == Approx(15));
+    CHECK(heightOf("1:34.200") - heightOf("turn −1") == line_px); // a turn of 1.8 s before
+    CHECK(heightOf("1:37.800") - heightOf("turn 1") == line_px);
+    CHECK(heightOf("turn −1") > heightOf("turn 1"));
 }
 
 TEST_CASE("An overcut is hatched and outlined where the grooves have met, and there only") {
@@ -278,6 +297,32 @@ TEST_CASE("The view reaches to an overcut further along") {
     REQUIRE(met.size() == 1);
     CHECK(met[0].getRight() < 1576);
     CHECK(drawn.says("overcut: land −20.0 µm"));
+}
+
+TEST_CASE(
+    "The view ends with the patch's last turns, so that turns it does not know are not taken for land") {
+    const auto viewOf = [](const Drawn& drawn) {
+        for (const auto* box : elements(drawn.drawing, "rect"))
+            if (box->getStringAttribute("fill") == "#efebe0")
+                return juce::Rectangle<double>(box->getDoubleAttribute("x"), box->getDoubleAttribute("y"),
+                                               box->getDoubleAttribute("width"),
+                                               box->getDoubleAttribute("height"));
+        return juce::Rectangle<double>();
+    };
+    auto patch = swinging(1200, 40, 0);
+    const Drawn drawn(patch);
+    const auto all = viewOf(drawn);
+    CHECK(all.getBottom() == Approx(drawn.edges()[0].getBottom() + 6).margin(0.2));
+    CHECK(all.getY() == Approx(drawn.edges()[9].getY() - 6).margin(0.2));
+    for (auto& edge :
+         patch.turns.front().edges) // the side begins with the next: there is nothing further out
+        edge = cut::noEdge;
+    const auto first = viewOf(Drawn(patch));
+    CHECK(first.getBottom() == Approx(900));
+    CHECK(first.getY() > 134 + 20);
+    const auto shortPatch = swinging(100, 62, 0);
+    const Drawn narrow(shortPatch);
+    CHECK(viewOf(narrow).getWidth() == Approx(200 * narrow.px_per_um()).margin(1));
 }
 
 TEST_CASE("Nothing is drawn where nothing was cut") {
@@ -361,6 +406,7 @@ TEST_CASE("The PNG of a place decodes, with lands and both walls in their colour
     CHECK(colour(at(drawn.paths(lit, {}, {})[2])) == lit.substring(1));
     CHECK(colour(at(drawn.paths(dark, {}, {})[2])) == dark.substring(1));
     CHECK(colour((at(drawn.edges()[3]) + at(drawn.edges()[4])) / 2) == "efebe0");
-    CHECK(image.getPixelAt(100, 500) == juce::Colours::white); // what lies beyond the view is covered
-    CHECK(image.getPixelAt(1590, 500) == juce::Colours::white);
+    for (const auto* fill : {&lit, &dark}) // what lies beyond the view is covered
+        CHECK(image.getPixelAt(1582, at(drawn.paths(*fill, {}, {})[2])) == juce::Colours::white);
+    CHECK(image.getPixelAt(300, 134 - 8) == juce::Colours::white);
 }

@@ -363,6 +363,34 @@ TEST_CASE(
     CHECK(refusal(8.98 + 0.9).empty()); // on the other side of the disc
 }
 
+TEST_CASE("A program that differs in the place's width alone is refused") {
+    const Side side(test::silence(14));
+    auto program = test::silence(14);
+    test::addTone(program, 8.98, 0.05, 1000, 0.1, 1, 0); // the inner wall: the land before the place stays
+    const auto path = side.folder.path("other.wav");
+    test::writeWav(path, program);
+    auto file = files::ProgramFile::open(path);
+    const auto said = test::sentenceOf<files::InputError>(
+        [&] { patchFromProgram(file, "other.wav", side.logged(), {.time_s = 9, .turnsEachSide = 0}, goOn); });
+    CHECK_THAT(said, Catch::Contains("at 0:09.0 it gives a least groove width of"));
+}
+
+TEST_CASE(
+    "The first sector begins at the lead-in's start, and is a turn later what the land is measured against") {
+    const Side side(test::silence(4));
+    const auto& s = side.settings;
+    const auto first_s = side.frames[0].time_s;
+    const auto made = side.patch({.time_s = first_s - 0.007, .turnsEachSide = 1});
+    REQUIRE(made.checked.size() == 2);
+    CHECK(made.checked[0].frame == 0);
+    CHECK(std::isnan(made.checked[0].landMin_um));
+    CHECK(made.checked[1].frame == static_cast<std::size_t>(s.sectors_per_turn));
+    CHECK(worstDifference_um(side, made) < 0.01);
+    const auto sector_um = s.lead_in_pitch_um / s.sectors_per_turn; // how far in a sector of lead-in goes
+    CHECK(cut::PatchPlan(made.patch).referenceRadius_mm()
+          == Approx(side.frames[0].radius_mm + sector_um / 1000).margin(0.0005));
+}
+
 TEST_CASE("It reads no further than it must, says how far it is, and ends when it is told to") {
     const Side side(test::silence(30));
     auto file = files::ProgramFile::open(side.path());
