@@ -17,15 +17,6 @@ void append(std::vector<std::string>& problems, const std::vector<std::string>& 
     problems.insert(problems.end(), more.begin(), more.end());
 }
 
-/// Throws one InputError with all problems, a line each, if there are any.
-void refuse(const std::vector<std::string>& problems) {
-    std::string text;
-    for (const auto& problem : problems)
-        text += (text.empty() ? "" : "\n") + problem;
-    if (!text.empty())
-        throw files::InputError(text);
-}
-
 std::vector<std::string> outputProblems(const ProgramRequest& request) {
     std::vector<NamedPath> inputs{{request.program, "the program"}}, outputs;
     for (const auto& preset : request.settings.presets)
@@ -46,6 +37,14 @@ std::vector<std::string> outputProblems(const ProgramRequest& request) {
 }
 
 } // namespace
+
+void refuse(const std::vector<std::string>& problems) {
+    std::string text;
+    for (const auto& problem : problems)
+        text += (text.empty() ? "" : "\n") + problem;
+    if (!text.empty())
+        throw files::InputError(text);
+}
 
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others) {
     auto problems = outputProblems(request);

@@ -18,6 +18,9 @@ struct CheckedInput {
     cut::CutSettings settings; ///< with the file's length as side_length_s unless the person gave one
 };
 
+/// Throws one InputError with all problems, a line each, if there are any.
+void refuse(const std::vector<std::string>& problems);
+
 /// Opens the program and merges the settings. Throws one InputError with all that is wrong with either, with the names
 /// of the outputs, and `others` (problems the command itself has found), a line each.
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others = {});

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/ReviewCommand.h"
 
+#include "Console/CheckedInput.h"
 #include "Console/CutReport.h"
 #include "Console/GrooveSource.h"
 #include "Console/OpenOutputs.h"
@@ -22,14 +23,6 @@
 namespace headland::console {
 
 namespace {
-
-void refuse(const std::vector<std::string>& problems) {
-    std::string text;
-    for (const auto& problem : problems)
-        text += (text.empty() ? "" : "\n") + problem;
-    if (!text.empty())
-        throw files::InputError(text);
-}
 
 std::string unknownPicture(const std::string& option, const std::string& path) {
     return option + " \"" + files::printable(path)

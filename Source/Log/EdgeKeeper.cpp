@@ -2,7 +2,6 @@
 #include "Log/EdgeKeeper.h"
 
 #include "Disc/SectorClock.h"
-#include "Groove/Geometry.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,8 +10,6 @@ namespace headland::log {
 
 namespace {
 
-constexpr double finest_um =
-    2.5; ///< along the groove: a fraction of the smallest playback tip and of any wavelength cut
 constexpr int turnsAhead = 3; ///< edges may be ahead of the frames
 
 } // namespace
@@ -131,16 +128,14 @@ std::int64_t EdgeKeeper::worstSample(const cut::CutFrame& frame, cut::Flag flag)
 
 void EdgeKeeper::await(int number, const cut::CutFrame& frame, cut::Flag flag) {
     const auto middle = worstSample(frame, flag);
-    const auto sample_um = groove::grooveSpeed_um_s(frame.radius_mm, settings.turn_s()) / sampleRate_hz;
-    const auto step = std::max<std::int64_t>(1, static_cast<std::int64_t>(std::ceil(finest_um / sample_um)));
-    const auto halfPoints = std::llround(halfView_mm * 1000 / (sample_um * static_cast<double>(step)));
+    const auto [step, half] = cut::spreadOf(frame.radius_mm, turn_samples, halfView_mm);
     Awaited place{number, {flag, {}}, middle, step, 0};
     auto& patch = place.place.patch;
     patch.time_s =
         frame.time_s - (std::round(frame.turn * turn_samples) - static_cast<double>(middle)) / sampleRate_hz;
     patch.startRadius_mm = loweredRadius_mm;
     patch.step_rad = 2 * std::numbers::pi * static_cast<double>(step) / turn_samples;
-    patch.points = static_cast<std::size_t>(2 * halfPoints + 1);
+    patch.points = static_cast<std::size_t>(2 * half + 1);
     std::erase_if(awaited, [number](const auto& other) { return other.number == number; });
     awaited.push_back(std::move(place));
     captureAll(false);

@@ -242,20 +242,15 @@ std::int64_t placeOf(const LathePath& path, const FramesOfCut& logged, double ti
                                     path.end() - 1);
 }
 
-/// Every sample is a point where samples are far enough apart along the groove: 11.6 µm at the outermost groove of a 30 cm
-/// side at 44.1 kHz. Of a program at a high rate near the middle (0.9 µm at 192 kHz) as many are left out as it
-/// takes to make it pointSpacing_um, and no more: the shortest wavelength that can be cut, some 10 µm, keeps four
-/// points, and a picture is not made of points closer than its lines are wide.
 PatchGrid gridOf(const LathePath& path, const FramesOfCut& logged, const PatchWish& wish) {
     PatchGrid grid;
     grid.place = placeOf(path, logged, wish.time_s);
     grid.turns = wish.turnsEachSide;
     grid.turn_samples = path.turnSamples();
     const auto radius_mm = logged.settings.start_radius_mm + path.centre_um(grid.place) / um_per_mm;
-    const auto sample_um = 2 * std::numbers::pi * radius_mm * um_per_mm / grid.turn_samples;
-    grid.step = std::max<std::int64_t>(1, std::llround(std::ceil(pointSpacing_um / sample_um)));
-    const auto step_um = static_cast<double>(grid.step) * sample_um;
-    grid.half = std::llround(std::ceil(wish.halfLength_mm * um_per_mm / step_um));
+    const auto spread = cut::spreadOf(radius_mm, grid.turn_samples, wish.halfLength_mm);
+    grid.step = spread.step_samples;
+    grid.half = spread.half;
     return grid;
 }
 
@@ -314,7 +309,8 @@ void readWalls(files::ProgramFile& program, const groove::WallFilterDesign& desi
 }
 
 /// Least land and width of one whole sector, every sample looked at, as the engine's check does.
-SectorCheck measure(const Groove& groove, const LathePath& path, const FramesOfCut& logged, std::size_t frame) {
+SectorCheck measure(const Groove& groove, const LathePath& path, const FramesOfCut& logged,
+                    std::size_t frame) {
     SectorCheck check{frame, nan, nan, nan, nan};
     const auto take = [&](double value_um, std::int64_t sample, double& least_um, double& at_s) {
         if (std::isnan(value_um) || value_um >= least_um)

@@ -52,9 +52,6 @@ struct ProgramPatch {
 /// Rebuilding costs less than 0.01 µm (tests); a program 0.1 dB louder moves a wall's swing of 20 µm by 0.23 µm.
 inline constexpr double samePatch_um = 0.1;
 
-/// Points of a turn are this far apart along the groove, at least.
-inline constexpr double pointSpacing_um = 2.5;
-
 /// Reads the program, which must be at its beginning, as far as the patch needs and makes the patch. `programName` is the
 /// file's as shown to a person. `between` is called between blocks with how far the work is, 0 to 1; it may throw to end
 /// it there. Before time 0 and after its end the program is silence, as in the cut.
