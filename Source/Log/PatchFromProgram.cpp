@@ -94,9 +94,9 @@ public:
         return static_cast<std::size_t>(place - frames.begin());
     }
 
-    /// Centre line relative to the start radius. Position and its slope, the pitch, are known at both ends of a sector: the
-    /// cubic between them is within 0.001 µm of a carriage with any lag and slew in range, where a straight line would be
-    /// up to 0.03 µm off while the lead-in's wide pitch closes.
+    /// Centre line relative to the start radius. Position and its slope, the pitch, are known at both ends of a sector, which
+    /// makes a cubic: the tests find what is made again within 0.001 µm of what was cut, where a straight line is up to
+    /// 0.03 µm off while the lead-in's wide pitch closes.
     double centre_um(std::int64_t sample) const {
         const auto i = frameAt(sample);
         const auto &from = before(i), &to = frames[i];
@@ -244,8 +244,8 @@ std::int64_t placeOf(const LathePath& path, const LoggedCut& logged, double time
 
 /// Every sample is a point where samples are far enough apart along the groove: 11.6 µm at the outermost groove of a 30 cm
 /// side at 44.1 kHz. Of a program at a high rate near the middle (0.9 µm at 192 kHz) as many are left out as it
-/// takes to make it pointSpacing_um, and no more: the shortest wavelength that can be cut, some 10 µm, keeps four
-/// points, and a picture is not made of points closer than its lines are wide.
+/// takes to make it pointSpacing_um, and no more: a wavelength of 10 µm, which is 20 kHz there, keeps three points or
+/// four, and a picture is not made of points closer than its lines are wide.
 PatchGrid gridOf(const LathePath& path, const LoggedCut& logged, const PatchWish& wish) {
     PatchGrid grid;
     grid.place = placeOf(path, logged, wish.time_s);

@@ -49,7 +49,7 @@ struct ProgramPatch {
 };
 
 /// How far the least land or width of a sector may be from the frame's before the file is not the program that was cut.
-/// Rebuilding costs less than 0.01 µm (tests); a program 0.1 dB louder moves a wall's swing of 20 µm by 0.23 µm.
+/// Making it again costs less than 0.001 µm (tests); a program 0.1 dB louder moves a wall's swing of 20 µm by 0.23 µm.
 inline constexpr double samePatch_um = 0.1;
 
 /// Points of a turn are this far apart along the groove, at least.
