@@ -94,9 +94,9 @@ public:
         return static_cast<std::size_t>(place - frames.begin());
     }
 
-    /// Centre line relative to the start radius. Position and its slope, the pitch, are known at both ends of a sector: the
-    /// cubic between them is within 0.001 µm of a carriage with any lag and slew in range, where a straight line would be
-    /// up to 0.03 µm off while the lead-in's wide pitch closes.
+    /// Centre line relative to the start radius. Position and its slope, the pitch, are known at both ends of a sector, which
+    /// makes a cubic: the tests find what is made again within 0.001 µm of what was cut, where a straight line is up to
+    /// 0.03 µm off while the lead-in's wide pitch closes.
     double centre_um(std::int64_t sample) const {
         const auto i = frameAt(sample);
         const auto &from = before(i), &to = frames[i];

@@ -49,7 +49,7 @@ struct ProgramPatch {
 };
 
 /// How far the least land or width of a sector may be from the frame's before the file is not the program that was cut.
-/// Rebuilding costs less than 0.01 µm (tests); a program 0.1 dB louder moves a wall's swing of 20 µm by 0.23 µm.
+/// Making it again costs less than 0.001 µm (tests); a program 0.1 dB louder moves a wall's swing of 20 µm by 0.23 µm.
 inline constexpr double samePatch_um = 0.1;
 
 /// Reads the program, which must be at its beginning, as far as the patch needs and makes the patch. `programName` is the

@@ -57,7 +57,9 @@ endmacro()
 function(docs_console result)
     execute_process(COMMAND "${TOOL}" ${ARGN} WORKING_DIRECTORY "${WORK}"
         RESULT_VARIABLE code OUTPUT_VARIABLE output ERROR_VARIABLE complaint)
-    list(JOIN ARGN " " command)
+    set(words ${ARGN})
+    list(TRANSFORM words REPLACE "^(.* .*)$" "\"\\1\"") # as a person has to write it
+    list(JOIN words " " command)
     set(text "$ headland ${command}\n${output}${complaint}")
     if(NOT code EQUAL 0)
         string(APPEND text "$ echo $?\n${code}\n")

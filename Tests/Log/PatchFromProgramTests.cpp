@@ -206,7 +206,7 @@ TEST_CASE(
             worst_um = std::max(worst_um, worstDifference_um(side, made));
         }
         INFO(kind.rate_hz << " Hz, " << kind.rpm << " rpm");
-        CHECK(worst_um < 0.01);
+        CHECK(worst_um < 0.001);
     }
 }
 
