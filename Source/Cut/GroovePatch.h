@@ -44,8 +44,8 @@ struct PointSpread {
 };
 
 /// Every sample is a point where samples are far enough apart along the groove: 11.6 µm at the outermost groove of a 30 cm
-/// side at 44.1 kHz. Of a program at a high rate near the middle (0.9 µm at 192 kHz) as many are left out as it takes to
-/// make it pointSpacing_um, and no more: the shortest wavelength that can be cut, some 10 µm, keeps four points, and a
+/// side at 44.1 kHz. Of a program at a high rate near the middle (1.0 µm at 192 kHz) as many are left out as it takes to
+/// make it pointSpacing_um, and no more: a wavelength of 10 µm, which is 20 kHz there, keeps three points or four, and a
 /// picture is not made of points closer than its lines are wide.
 inline PointSpread spreadOf(double radius_mm, double turn_samples, double halfLength_mm) noexcept {
     constexpr double um_per_mm = 1000;
