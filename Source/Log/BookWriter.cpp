@@ -51,8 +51,7 @@ struct Batch {
     std::map<int, PlaceRecord> places;
     std::map<int, std::int64_t> placesWaiting; ///< of which change they are
     std::map<int, std::int64_t> placesWritten;
-    std::string
-        written_utc; ///< differs from the batch before: by it the book shows whether it holds this one
+    std::string written_utc;     ///< by it the book shows whether it holds this batch or the one before
     std::optional<CutTail> tail; ///< when this batch holds all that is left
 };
 
@@ -163,8 +162,7 @@ public:
         memory.take(frame, number);
         ++framesHeld;
         beginWaiting();
-        if (memory.frames.waiting()
-            == batchMax) // once: a book that is in trouble is not to be tried at every frame
+        if (memory.frames.waiting() == batchMax) // once: a book in trouble is not to be tried at every frame
             wake.notify_all();
     }
 
@@ -247,7 +245,7 @@ private:
             settle(isLock(error) && !isPatienceOver() ? std::string() : writingTrouble(path, error));
             if (endsConnection(error))
                 pages.reset();
-            else
+            else if (pages)
                 doubt.reset(); // a connection that goes on has undone it
         } catch (const BookRefused& refusal) {
             settle(bookPlace(path) + " cannot be written into: " + refusal.what());
@@ -259,8 +257,8 @@ private:
     void open() {
         auto opened = std::make_unique<BookPages>(place);
         settleDoubt(*opened);
-        std::vector<CutInMemory*>
-            strangers; // what an earlier connection wrote is there, unless this is another file
+        // What an earlier connection wrote is there, unless this is another file.
+        std::vector<CutInMemory*> strangers;
         for (auto* memory : begunCuts())
             if (!opened->holds(memory->cut, memory->begun_utc))
                 strangers.push_back(memory);

@@ -121,6 +121,20 @@ TEST_CASE("A cut that answers another is whole in a new book that does not have 
     CHECK_FALSE(log::BookReader(path).cut(1).head.answers.has_value());
 }
 
+TEST_CASE(
+    "A cut that answers another does not answer the cut of that number in the book that took the place") {
+    const TestFolder folder;
+    const auto path = folder / "book.headland";
+    makeBook(path, 20);
+    makeBook(folder / "other.headland", 30, headOf("Harbour Lights", "A"));
+    auto head = madeUpHead();
+    head.answers = 1;
+    REQUIRE(cutWhile(
+        path, [&] { std::filesystem::rename(folder / "other.headland", path); }, head));
+    requireWhole(path, 2);
+    CHECK_FALSE(log::BookReader(path).cut(2).head.answers.has_value());
+}
+
 TEST_CASE("A book that is removed under two writers has both cuts whole") {
     for (int round = 0; round < 4; ++round) {
         const TestFolder folder;
