@@ -5,21 +5,38 @@
 #include "Log/BookSchema.h"
 #include "Log/FrameColumns.h"
 
+#include <filesystem>
+
 namespace headland::log {
 
 namespace {
 
 constexpr int wait_ms = 200; ///< for another program's lock; whoever calls tries again
 
+std::string logOf(const std::string& path) {
+    return path + "-wal"; // SQLite's own naming
+}
+
 Database open(const std::string& path) {
+    std::error_code ignored;
+    const auto hasLog = std::filesystem::exists(logOf(path), ignored);
     Database db(path, Database::Access::write, wait_ms);
+    db.leaveLog(hasLog); // what is refused is left to the byte, a log from before with it
+    return db;
+}
+
+/// The identity of the file that was opened, taken before anything that takes time.
+FileIdentity checked(Database& db, const std::string& path, std::span<const BookStep> steps) {
+    FileIdentity identity(path);
     const auto isNew = db.number("PRAGMA page_count") == 0;
-    bringUpToDate(db);
+    bringUpToDate(db, steps);
     if (!isNew)
         checkPages(db);
+    db.leaveLog(false);
     // A reader never holds up the writer, and a commit is on the disk when it returns: a pulled plug loses what came after.
     db.run("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON");
-    return db;
+    db.number("SELECT count(*) FROM sqlite_schema"); // begins the log: its identity is next
+    return identity;
 }
 
 std::string frameSql() {
@@ -51,8 +68,11 @@ std::optional<std::int64_t> nanometres(float value_um) {
 
 } // namespace
 
-BookPages::BookPages(const std::string& path)
-    : db(open(path)),
+BookPages::BookPages(const std::string& bookPath, std::span<const BookStep> steps)
+    : path(bookPath),
+      db(open(path)),
+      identity(checked(db, path, steps)),
+      logIdentity(logOf(path)),
       insertFrame(db.prepare(frameSql())),
       insertEdge(db.prepare("INSERT INTO edge VALUES(?, ?, ?, ?, ?)")) {}
 
@@ -60,10 +80,25 @@ BookPages::~BookPages() {
     try {
         insertFrame.reset();
         insertEdge.reset();
-        db.run("PRAGMA journal_mode = DELETE");
+        db.run("PRAGMA wal_checkpoint(TRUNCATE)");
+        if (isInPlace())
+            db.run("PRAGMA journal_mode = DELETE");
     } catch (
         const DatabaseError&) { // somebody else has it open, or the disk will not; the book is whole all the same
     }
+    if (!isInPlace())
+        leavePlace();
+}
+
+/// The book went. What SQLite keeps beside it may be there still, and the next book in this place must not meet that; or
+/// it is the next one's already, which SQLite would take for this one's, as it goes by the name.
+void BookPages::leavePlace() noexcept {
+    db.leaveLog(true);
+    if (!logIdentity.isAt(logOf(path)))
+        return;
+    std::error_code ignored;
+    std::filesystem::remove(logOf(path), ignored);
+    std::filesystem::remove(path + "-shm", ignored);
 }
 
 std::int64_t BookPages::side(const SideName& name) {
@@ -110,10 +145,11 @@ std::int64_t BookPages::beginCut(const CutHead& head, const std::string& begun_u
     const auto ofProgram = head.program ? std::optional(program(*head.program)) : std::nullopt;
     const auto ofSide = side(head.side);
     const auto ofSettings = settings(head);
+    const auto answered = head.answers && hasCut(*head.answers) ? head.answers : std::nullopt;
     db.prepare(
           "INSERT INTO cut(side_id, answers_cut_id, made_by, headland_version, program_id, setting_list_id, "
           "sample_rate_hz, preview, begun_utc, written_utc) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
-        .with(ofSide, head.answers, head.madeBy, head.version, ofProgram, ofSettings, head.sampleRate_hz,
+        .with(ofSide, answered, head.madeBy, head.version, ofProgram, ofSettings, head.sampleRate_hz,
               head.preview, begun_utc, utcNow())
         .run();
     return db.lastRow();
@@ -175,8 +211,18 @@ void BookPages::endCut(std::int64_t cut, const CutTail& tail) {
         .run();
 }
 
-void BookPages::written(std::int64_t cut) {
-    db.prepare("UPDATE cut SET written_utc = ? WHERE id = ?").with(utcNow(), cut).run();
+void BookPages::written(std::int64_t cut, const std::string& when_utc) {
+    db.prepare("UPDATE cut SET written_utc = ? WHERE id = ?").with(when_utc, cut).run();
+}
+
+bool BookPages::holds(std::int64_t cut, const std::string& begun_utc, const std::string& written_utc) {
+    return db.prepare("SELECT 1 FROM cut WHERE id = ? AND begun_utc = ? AND written_utc = ?")
+        .with(cut, begun_utc, written_utc)
+        .step();
+}
+
+bool BookPages::holds(std::int64_t cut, const std::string& begun_utc) {
+    return db.prepare("SELECT 1 FROM cut WHERE id = ? AND begun_utc = ?").with(cut, begun_utc).step();
 }
 
 void BookPages::rehearsal(const CutHead& head, const std::string& varied, const cut::CutSummary& summary) {

@@ -4,8 +4,10 @@
 #pragma once
 
 #include "Cut/CutSummary.h"
+#include "Log/BookSchema.h"
 #include "Log/CutRecord.h"
 #include "Log/Database.h"
+#include "Log/FileIdentity.h"
 
 #include <string>
 
@@ -15,13 +17,19 @@ class BookPages {
 public:
     /// Opens the book for writing; makes it where there is none, brings an older one up to date, and looks at every page of
     /// one that is there. Throws DatabaseError or BookRefused.
-    explicit BookPages(const std::string& path);
-    /// Leaves one file that any program can read, also from where nothing can be written, if nobody else has it open.
+    explicit BookPages(const std::string& path, std::span<const BookStep> steps = bookSteps());
+    /// Leaves one file that any program can read, also from where nothing can be written, if nobody else has it open. Never
+    /// touches what lies in its place when that is another book.
     ~BookPages();
+    BookPages(const BookPages&) = delete;
+    BookPages& operator=(const BookPages&) = delete;
+
+    /// The path still leads to the book that was opened.
+    bool isInPlace() const noexcept { return identity.isAt(path); }
 
     Database& database() noexcept { return db; }
 
-    /// Number of the new cut.
+    /// Number of the new cut. One that is to answer a cut which is not in this book answers none.
     std::int64_t beginCut(const CutHead& head, const std::string& begun_utc);
     void frame(std::int64_t cut, std::int64_t number, const cut::CutFrame& frame);
     void event(std::int64_t cut, std::int64_t number, const CutEventRecord& event);
@@ -31,8 +39,12 @@ public:
     std::int64_t place(std::int64_t cut, const PlaceRecord& place);
     void removePlace(std::int64_t place);
     void endCut(std::int64_t cut, const CutTail& tail);
-    /// The cut has been written up to here now.
-    void written(std::int64_t cut);
+    /// The cut has been written up to here now, or at this time.
+    void written(std::int64_t cut) { written(cut, utcNow()); }
+    void written(std::int64_t cut, const std::string& when_utc);
+    /// Whether what was written at this time is in the book.
+    bool holds(std::int64_t cut, const std::string& begun_utc, const std::string& written_utc);
+    bool holds(std::int64_t cut, const std::string& begun_utc);
     /// A trial: a cut of this program with these settings that was only reckoned. `varied`: what was looked for.
     void rehearsal(const CutHead& head, const std::string& varied, const cut::CutSummary& summary);
 
@@ -44,7 +56,11 @@ private:
     std::int64_t program(const ProgramRecord& program);
     std::int64_t settings(const CutHead& head);
 
+    void leavePlace() noexcept;
+
+    std::string path;
     Database db;
+    FileIdentity identity, logIdentity;
     Statement insertFrame, insertEdge;
 };
 

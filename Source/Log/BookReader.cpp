@@ -28,6 +28,52 @@ double figureAt(const Statement& row, int at, const FrameColumn& column) {
     return static_cast<double>(row.integer(at)) / powerOfTen(column.decimals);
 }
 
+[[noreturn]] void refuseCut(const std::string& path, std::int64_t cut, const std::string& what) {
+    refuse(path, "is damaged: its cut " + std::to_string(cut) + " has " + what
+                     + "; move it away and take a copy from before.");
+}
+
+/// One state of the book for several statements, whoever writes into it meanwhile.
+class Snapshot {
+public:
+    explicit Snapshot(Database& d) : database(d) { database.run("BEGIN"); }
+    ~Snapshot() {
+        try {
+            database.run("ROLLBACK");    // nothing was changed
+        } catch (const DatabaseError&) { // SQLite has left it by itself
+        }
+    }
+    Snapshot(const Snapshot&) = delete;
+    Snapshot& operator=(const Snapshot&) = delete;
+
+private:
+    Database& database;
+};
+
+/// Whether frames of these numbers and the gaps together are 0, 1, 2 … without a hole and without overlap.
+bool isWhole(const std::vector<std::int64_t>& numbers, const std::vector<GapRecord>& gaps) {
+    std::int64_t next = 0;
+    auto gap = gaps.begin();
+    const auto pass = [&] {
+        for (; gap != gaps.end() && gap->firstFrame == next && gap->lastFrame >= next; ++gap)
+            next = gap->lastFrame + 1;
+    };
+    for (const auto number : numbers) {
+        pass();
+        if (number != next++)
+            return false;
+    }
+    pass();
+    return gap == gaps.end();
+}
+
+std::int64_t framesOf(const LoggedCut& logged) {
+    auto count = static_cast<std::int64_t>(logged.frames.size());
+    for (const auto& gap : logged.gaps)
+        count += gap.lastFrame - gap.firstFrame + 1;
+    return count;
+}
+
 cut::CutFrame frameAt(const Statement& row) {
     cut::CutFrame frame{};
     frame.state = static_cast<cut::State>(row.integer(1));
@@ -95,7 +141,7 @@ std::vector<CutEntry> BookReader::cuts() {
                                rows.text(4),
                                rows.text(5),
                                rows.integer(6) != 0,
-                               rows.isNull(7) ? NAN : static_cast<double>(rows.integer(7)) / 1e6});
+                               figureAt(rows, 7, frameColumns.front())});
         return entries;
     });
 }
@@ -150,24 +196,29 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
     return head;
 }
 
-std::vector<cut::CutFrame> BookReader::frames(std::int64_t number) {
+std::vector<cut::CutFrame> BookReader::frames(std::int64_t number, std::vector<std::int64_t>& numbers) {
     std::string sql = "SELECT number, state, flags, length_known";
     for (const auto& column : frameColumns)
         sql += ", " + std::string(column.name) + "_e" + std::to_string(column.decimals);
     auto rows = db->prepare(sql + " FROM frame WHERE cut_id = ? ORDER BY number");
     rows.with(number);
     std::vector<cut::CutFrame> frames;
-    while (rows.step())
+    while (rows.step()) {
+        numbers.push_back(rows.integer(0));
         frames.push_back(frameAt(rows));
+        if (name(frames.back().state).empty())
+            refuseCut(path, number, "a frame of a state there is not");
+    }
     return frames;
 }
 
 LoggedCut BookReader::cut(std::int64_t number) {
     return reading([&] {
-        db->run("BEGIN"); // one state of the book, whoever writes into it meanwhile
+        const Snapshot snapshot(*db);
         LoggedCut logged;
         logged.head = head(number, logged);
-        logged.frames = frames(number);
+        std::vector<std::int64_t> numbers;
+        logged.frames = frames(number, numbers);
         auto events =
             db->prepare("SELECT before_frame, time_s, kind, what, value FROM event WHERE cut_id = ? "
                         "ORDER BY number");
@@ -183,7 +234,10 @@ LoggedCut BookReader::cut(std::int64_t number) {
         for (gaps.with(number); gaps.step();)
             logged.gaps.push_back(
                 {gaps.integer(0), gaps.integer(1), realOrNan(gaps, 2), realOrNan(gaps, 3), gaps.text(4)});
-        db->run("COMMIT");
+        if (!isWhole(numbers, logged.gaps))
+            refuseCut(path, number, "frames missing of which it says nothing");
+        if (logged.tail)
+            logged.tail->frames = framesOf(logged);
         return logged;
     });
 }
@@ -192,14 +246,18 @@ std::vector<PlaceEntry> BookReader::places(std::int64_t cut) {
     return reading([&] {
         auto rows = db->prepare("SELECT id, flag, time_s FROM place WHERE cut_id = ? ORDER BY time_s, flag");
         std::vector<PlaceEntry> places;
-        for (rows.with(cut); rows.step();)
+        for (rows.with(cut); rows.step();) {
+            if (rows.integer(1) < 0 || rows.integer(1) >= cut::flagCount)
+                refuseCut(path, cut, "a place with a flag there is not");
             places.push_back({rows.integer(0), cut::flagAt(static_cast<int>(rows.integer(1))), rows.real(2)});
+        }
         return places;
     });
 }
 
 cut::GroovePatch BookReader::patch(std::int64_t place) {
     return reading([&] {
+        const Snapshot snapshot(*db);
         auto row = db->prepare("SELECT time_s, start_radius_mm, step_rad, points FROM place WHERE id = ?");
         if (!row.with(place).step())
             refuse(path, "has no kept place " + std::to_string(place) + ".");
@@ -213,6 +271,10 @@ cut::GroovePatch BookReader::patch(std::int64_t place) {
                 patch.turns.push_back({turn, {}});
             patch.turns.back().edges.push_back({micrometres(edges, 1), micrometres(edges, 2)});
         }
+        for (const auto& turn : patch.turns)
+            if (turn.edges.size() != patch.points)
+                refuse(path, "is damaged: its kept place " + std::to_string(place)
+                                 + " has not all its points; move it away and take a copy from before.");
         return patch;
     });
 }

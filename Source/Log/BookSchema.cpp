@@ -3,6 +3,7 @@
 
 #include "Log/FrameColumns.h"
 
+#include <algorithm>
 #include <vector>
 
 namespace headland::log {
@@ -195,7 +196,7 @@ const std::vector<BookStep>& allSteps() {
 
 bool isEmpty(Database& database) {
     return database.number("SELECT count(*) FROM sqlite_schema") == 0
-           && database.number("PRAGMA application_id") == 0;
+           && database.number("PRAGMA application_id") == 0 && database.number("PRAGMA user_version") == 0;
 }
 
 } // namespace
@@ -209,6 +210,8 @@ int bookVersion() {
 }
 
 void checkIsBook(Database& database, std::span<const BookStep> steps) {
+    if (isEmpty(database))
+        throw BookRefused("it is empty, nothing has been written into it yet; write a cut into it first.");
     if (database.number("PRAGMA application_id") != bookId)
         throw BookRefused("it is a database of another program; name another file.");
     const auto version = database.number("PRAGMA user_version");
@@ -216,11 +219,11 @@ void checkIsBook(Database& database, std::span<const BookStep> steps) {
     if (version > newest)
         throw BookRefused("it was written by a newer Headland (version " + std::to_string(version)
                           + " of the book, and this one knows versions up to " + std::to_string(newest)
-                          + "); use that one, or name another file. Nothing in it has been changed.");
+                          + ", nothing in it has been changed); use that one, or name another file.");
     if (version < 1)
         throw BookRefused(
             "it is a book of version " + std::to_string(version)
-            + ", which there never was: it is damaged. Move it away and take a copy from before.");
+            + ", which there never was, so it is damaged; move it away and take a copy from before.");
 }
 
 void bringUpToDate(Database& database, std::span<const BookStep> steps) {
@@ -242,11 +245,13 @@ void bringUpToDate(Database& database, std::span<const BookStep> steps) {
 }
 
 void checkPages(Database& database) {
-    if (const auto found = database.text("PRAGMA quick_check(1)"); found != "ok")
-        throw BookRefused(
-            "it is damaged (" + found
-            + "). It has been left as it is: move it away, and take a copy from before, or go on with "
-              "a new book.");
+    auto found = database.text("PRAGMA quick_check(1)");
+    if (found == "ok")
+        return;
+    std::replace(found.begin(), found.end(), '\n', ' ');
+    throw BookRefused("it is damaged (" + found
+                      + ") and has been left as it is; move it away and take a copy from before, or go on "
+                        "with a new book.");
 }
 
 } // namespace headland::log

@@ -33,8 +33,8 @@ public:
     using std::runtime_error::runtime_error;
 };
 
-/// Makes sure the database is a book of a version that can be read. Throws BookRefused (another program's database, newer)
-/// or DatabaseError (no database at all).
+/// Makes sure the database is a book of a version that can be read. Throws BookRefused (empty, another program's database,
+/// newer, of a version there never was) or DatabaseError (no database at all).
 void checkIsBook(Database& database, std::span<const BookStep> steps = bookSteps());
 
 /// Makes an empty database a book, or an older book one of today, in one transaction: whole or not at all. Throws as

@@ -8,10 +8,10 @@
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/CutInMemory.h"
-#include "Log/FileIdentity.h"
 
 #include <algorithm>
 #include <condition_variable>
+#include <filesystem>
 #include <list>
 #include <mutex>
 #include <thread>
@@ -25,9 +25,18 @@ using Clock = std::chrono::steady_clock;
 constexpr std::size_t batchMax = 4096;              ///< frames in one transaction
 constexpr std::chrono::milliseconds patience{2000}; ///< with another program's lock, until it is said
 constexpr std::chrono::milliseconds retryPause{500};
+constexpr double slow_s = 3; ///< without a word from the disk, until that is said
 constexpr auto orphaned = " does not hold the last cut any more: what was noted after that cut is not kept.";
+constexpr auto waitsForDisk =
+    " waits for its disk, which is slow or does not answer; see to it, or choose another place.";
 constexpr auto movedAway =
     "the book was removed or replaced while this cut was being written; begun anew here";
+
+std::string absolute(const std::string& path) {
+    std::error_code error;
+    const auto whole = std::filesystem::absolute(path, error);
+    return error ? path : whole.string();
+}
 
 /// What one transaction takes over of one cut.
 struct Batch {
@@ -40,7 +49,9 @@ struct Batch {
     std::vector<NoteRecord> notes;
     std::vector<GapRecord> gaps;
     std::map<int, PlaceRecord> places;
+    std::map<int, std::int64_t> placesWaiting; ///< of which change they are
     std::map<int, std::int64_t> placesWritten;
+    std::string written_utc;     ///< by it the book shows whether it holds this batch or the one before
     std::optional<CutTail> tail; ///< when this batch holds all that is left
 };
 
@@ -59,15 +70,21 @@ Batch batchOf(const CutInMemory& memory) {
                 waitingOf(memory.notes),
                 waitingOf(memory.gaps),
                 {},
+                memory.placesWaiting,
                 memory.placesWritten,
+                {},
                 std::nullopt};
     const auto count = std::min(batchMax, memory.frames.waiting());
     const auto first = memory.frames.items.begin() + static_cast<std::ptrdiff_t>(memory.frames.written);
     batch.frames.assign(first, first + static_cast<std::ptrdiff_t>(count));
-    for (const auto& [number, waits] : memory.placesWaiting)
+    for (const auto& [number, change] : memory.placesWaiting)
         batch.places[number] = memory.places.at(number);
-    if (count == memory.frames.waiting() && !memory.endWritten)
-        batch.tail = memory.tail;
+    if (count == memory.frames.waiting()) {
+        if (!memory.endWritten)
+            batch.tail = memory.tail;
+    } else // the book must not say more than it has: a gap comes with the frame after it
+        std::erase_if(batch.gaps,
+                      [&](const GapRecord& gap) { return gap.firstFrame > batch.frames.back().number; });
     return batch;
 }
 
@@ -91,7 +108,7 @@ void write(BookPages& pages, Batch& batch) {
             pages.removePlace(written);
         written = pages.place(batch.cut, place);
     }
-    pages.written(batch.cut);
+    pages.written(batch.cut, batch.written_utc);
     if (batch.tail)
         pages.endCut(batch.cut, *batch.tail);
     transaction.commit();
@@ -104,8 +121,10 @@ void tickOff(CutInMemory& memory, const Batch& batch) {
     memory.notes.written += batch.notes.size();
     memory.gaps.written += batch.gaps.size();
     memory.placesWritten = batch.placesWritten;
-    for (const auto& [key, place] : batch.places)
-        memory.placesWaiting.erase(key);
+    std::erase_if(memory.placesWaiting, [&](const auto& waiting) { // unless told anew meanwhile
+        const auto taken = batch.placesWaiting.find(waiting.first);
+        return taken != batch.placesWaiting.end() && taken->second == waiting.second;
+    });
     memory.endWritten |= batch.tail.has_value();
 }
 
@@ -114,7 +133,7 @@ void tickOff(CutInMemory& memory, const Batch& batch) {
 class BookWriter::Work {
 public:
     Work(std::string bookPath, Options bookOptions)
-        : path(std::move(bookPath)), options(bookOptions), thread([this] { run(); }) {}
+        : path(std::move(bookPath)), place(absolute(path)), options(bookOptions), thread([this] { run(); }) {}
 
     ~Work() {
         {
@@ -127,21 +146,23 @@ public:
 
     void begin(const CutHead& head) {
         const std::lock_guard held(lock);
+        if (!cuts.empty())
+            cuts.back().breakOff();
         cuts.emplace_back(head, utcNow());
+        beginWaiting();
     }
 
     void frame(const cut::CutFrame& frame, std::int64_t number) {
         const std::lock_guard held(lock);
-        if (cuts.empty())
+        if (cuts.empty() || cuts.back().tail)
             return;
         auto& memory = cuts.back();
         if (framesHeld >= options.framesMax && !makeRoom())
-            return memory.refuse();
+            return memory.refuse(frame, number);
         memory.take(frame, number);
         ++framesHeld;
-        if (memory.frames.waiting() == 1)
-            waitingSince = std::min(waitingSince, Clock::now());
-        if (memory.frames.waiting() >= batchMax)
+        beginWaiting();
+        if (memory.frames.waiting() == batchMax) // once: a book in trouble is not to be tried at every frame
             wake.notify_all();
     }
 
@@ -150,8 +171,10 @@ public:
     void change(Change change) {
         {
             const std::lock_guard held(lock);
-            if (!cuts.empty())
+            if (!cuts.empty()) {
                 change(cuts.back());
+                beginWaiting();
+            }
         }
         wake.notify_all();
     }
@@ -163,10 +186,14 @@ public:
             status.framesWaiting += memory.frames.waiting();
             if (memory.cut != 0)
                 status.cut = memory.cut;
+            status.framesMissing = memory.missing();
         }
         status.waiting_s = status.framesWaiting > 0 ? sinceWaiting_s() : 0;
-        status.cause = status.trouble = trouble;
-        if (!trouble.empty() && status.framesWaiting > 0)
+        status.cause = trouble;
+        if (trouble.empty() && status.waiting_s > slow_s)
+            status.cause = bookPlace(path) + waitsForDisk;
+        status.trouble = status.cause;
+        if (!status.trouble.empty() && status.framesWaiting > 0)
             status.trouble += waitingSentence(status);
         return status;
     }
@@ -205,6 +232,8 @@ private:
                 continue;
             wake.wait_for(held, isWell ? options.period : std::max(retryPause, options.period));
         }
+        if (!cuts.empty())
+            cuts.back().breakOff();
         held.unlock();
         step();
     }
@@ -212,7 +241,7 @@ private:
     /// Writes all that waits, batch by batch; false when it cannot be written now.
     bool step() {
         try {
-            if (pages && !identity->isAt(path))
+            if (pages && !pages->isInPlace())
                 lose();
             if (!pages)
                 open();
@@ -224,6 +253,8 @@ private:
             settle(isLock(error) && !isPatienceOver() ? std::string() : writingTrouble(path, error));
             if (endsConnection(error))
                 pages.reset();
+            else if (pages)
+                doubt.reset(); // a connection that goes on has undone it
         } catch (const BookRefused& refusal) {
             settle(bookPlace(path) + " cannot be written into: " + refusal.what());
             pages.reset();
@@ -232,26 +263,52 @@ private:
     }
 
     void open() {
-        pages.emplace(path);
-        identity.emplace(path);
-        const std::lock_guard held(lock);
-        for (auto& memory : cuts) // what an earlier connection wrote is there, unless this is another file
-            if (memory.cut != 0 && !isOurs(memory))
-                memory.startAnew(movedAway);
+        auto opened = std::make_unique<BookPages>(place);
+        settleDoubt(*opened);
+        // What an earlier connection wrote is there, unless this is another file.
+        std::vector<CutInMemory*> strangers;
+        for (auto* memory : begunCuts())
+            if (!opened->holds(memory->cut, memory->begun_utc))
+                strangers.push_back(memory);
+        pages = std::move(opened);
+        startAnew(strangers);
     }
 
-    /// Whether the book as it is now holds the cut as it was written into it.
-    bool isOurs(const CutInMemory& memory) {
-        auto found = pages->database().prepare("SELECT begun_utc FROM cut WHERE id = ?");
-        return found.with(memory.cut).step() && found.text(0) == memory.begun_utc;
+    /// A commit that failed may have come to the disk all the same: then it must not be written twice.
+    void settleDoubt(BookPages& opened) {
+        if (!doubt)
+            return;
+        const auto& batch = doubt->batch;
+        if (batch.cut != 0 && opened.holds(batch.cut, batch.begun_utc, batch.written_utc)) {
+            const std::lock_guard held(lock);
+            tickOff(*doubt->memory, batch);
+        }
+        doubt.reset();
     }
 
     /// The file is not in its place any more: whatever is in memory goes into a new one.
     void lose() {
         pages.reset();
+        doubt.reset();
+        startAnew(begunCuts());
+    }
+
+    /// Those that are in a book. They stay where they are until this thread releases them.
+    std::vector<CutInMemory*> begunCuts() {
         const std::lock_guard held(lock);
+        std::vector<CutInMemory*> begun;
         for (auto& memory : cuts)
-            memory.startAnew(movedAway);
+            if (memory.cut != 0)
+                begun.push_back(&memory);
+        return begun;
+    }
+
+    void startAnew(const std::vector<CutInMemory*>& lost) {
+        const std::lock_guard held(lock);
+        for (auto* memory : lost)
+            memory->startAnew(movedAway);
+        if (hasWork())
+            beginWaiting();
     }
 
     /// Writes a batch of the first cut that has something to write; false when there is none.
@@ -261,31 +318,47 @@ private:
             std::find_if(cuts.begin(), cuts.end(), [](const auto& candidate) { return candidate.hasWork(); });
         if (memory == cuts.end())
             return false;
-        auto batch = batchOf(*memory);
+        doubt.emplace(Doubt{batchOf(*memory), &*memory});
         held.unlock();
-        write(*pages, batch);
-        if (!identity->isAt(path)) { // it went where nobody finds it
+        doubt->batch.written_utc = nextStamp();
+        write(*pages, doubt->batch);
+        if (!pages->isInPlace()) { // it went where nobody finds it
             lose();
             open();
             return true;
         }
+        std::vector<std::deque<CutInMemory::NumberedFrame>> released; // outlives the lock
         held.lock();
-        tickOff(*memory, batch);
-        waitingSince = Clock::now();
-        releaseDone();
+        tickOff(*memory, doubt->batch);
+        doubt.reset();
+        trouble.clear();
+        waitingSince = hasWork() ? Clock::now() : Clock::time_point::max();
+        releaseDone(released);
+        held.unlock();
         return true;
     }
 
-    /// A cut that has ended and is in the book needs no memory; the last one stays, for notes that come afterwards.
-    void releaseDone() {
+    /// Now, but never the same twice.
+    std::string nextStamp() {
+        auto stamp = utcNow();
+        while (stamp == lastStamp) {
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
+            stamp = utcNow();
+        }
+        return lastStamp = stamp;
+    }
+
+    /// A cut that is over and in the book needs no memory; the last one stays, for notes that come afterwards.
+    void releaseDone(std::vector<std::deque<CutInMemory::NumberedFrame>>& released) {
         for (auto memory = cuts.begin(); memory != cuts.end();) {
-            if (!memory->isDone()) {
+            const auto isLast = std::next(memory) == cuts.end();
+            if (memory->hasWork() || (isLast && !memory->endWritten)) {
                 ++memory;
                 continue;
             }
             framesHeld -= memory->frames.items.size();
-            memory->forgetAll();
-            memory = std::next(memory) == cuts.end() ? cuts.end() : cuts.erase(memory);
+            released.push_back(memory->forgetAll());
+            memory = isLast ? cuts.end() : cuts.erase(memory);
         }
     }
 
@@ -321,8 +394,11 @@ private:
 
     bool isPatienceOver() const {
         const std::lock_guard held(lock);
-        return hasWork() && Clock::now() - waitingSince > patience;
+        return hasWork() && Clock::now() - patience > waitingSince;
     }
+
+    /// Something waits, from now on if nothing did before.
+    void beginWaiting() { waitingSince = std::min(waitingSince, Clock::now()); }
 
     double sinceWaiting_s() const {
         const auto now = Clock::now();
@@ -331,16 +407,24 @@ private:
 
     std::string waitingSentence(const BookStatus& status) const {
         const auto& memory = cuts.back();
-        const auto room = options.framesMax - std::min(options.framesMax, framesHeld);
-        const auto minutes = static_cast<double>(room) * memory.head.settings.sector_s() / 60;
-        return " The cut goes on: "
-               + files::minutesSeconds(static_cast<double>(status.framesWaiting)
-                                       * memory.head.settings.sector_s())
-               + " of it wait in memory, which has room for "
-               + (room > 0 ? files::fixed(minutes, 0) + " minutes more."
-                           : "no more: what comes now is lost.");
+        const auto length = [&](std::size_t frames) {
+            return files::minutesSeconds(static_cast<double>(frames) * memory.head.settings.sector_s());
+        };
+        const auto waiting = length(status.framesWaiting) + " of it wait in memory";
+        if (memory.tail)
+            return " The cut has ended: " + waiting + ".";
+        const auto room = options.framesMax - std::min(options.framesMax, status.framesWaiting);
+        return " The cut goes on: " + waiting + ", which has room for "
+               + (room > 0 ? length(room) + " more." : "no more: what comes now is lost.");
     }
 
+    /// A batch that was not ticked off yet.
+    struct Doubt {
+        Batch batch;
+        CutInMemory* memory;
+    };
+
+    const std::string place; ///< the same file, from whatever folder the program goes to
     const Options options;
     mutable std::mutex lock; // everything below, as far as it is not the thread's own
     std::condition_variable wake, done;
@@ -350,8 +434,9 @@ private:
     Clock::time_point waitingSince = Clock::time_point::max();
     bool hasTried = false, isEnding = false, isUrgent = false;
 
-    std::optional<BookPages> pages; // the thread's own, as what follows
-    std::optional<FileIdentity> identity;
+    std::unique_ptr<BookPages> pages; // the thread's own, as what follows
+    std::optional<Doubt> doubt;
+    std::string lastStamp;
     std::thread thread; // last: begins when all else is there
 };
 
@@ -381,10 +466,7 @@ void BookWriter::note(const NoteRecord& note) {
 }
 
 void BookWriter::place(int number, const PlaceRecord& place) {
-    work->change([&](CutInMemory& memory) {
-        memory.places[number] = place;
-        memory.placesWaiting[number] = true;
-    });
+    work->change([&](CutInMemory& memory) { memory.place(number, place); });
 }
 
 void BookWriter::end(const CutTail& tail) {

@@ -16,11 +16,12 @@ namespace headland::log {
 
 /// How a book gets on.
 struct BookStatus {
-    std::string cause;             ///< what is wrong with the book, one sentence; empty when all is well
-    std::string trouble;           ///< the same, with what waits in memory
-    std::size_t framesWaiting = 0; ///< not in the book yet
-    double waiting_s = 0;          ///< for how long they have been waiting, at the most
-    std::int64_t cut = 0;          ///< number of the latest cut in the book; 0: not written yet
+    std::string cause;              ///< what is wrong with the book, one sentence; empty when all is well
+    std::string trouble;            ///< the same, with what waits in memory
+    std::size_t framesWaiting = 0;  ///< not in the book yet
+    double waiting_s = 0;           ///< for how long they have been waiting, at the most
+    std::int64_t cut = 0;           ///< number of the latest cut in the book; 0: not written yet
+    std::int64_t framesMissing = 0; ///< of the last cut: in no book and not in memory, the gaps say which
 };
 
 class BookWriter {

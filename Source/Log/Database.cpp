@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/Database.h"
 
+#include <filesystem>
 #include <sqlite3.h>
 
 namespace headland::log {
@@ -9,7 +10,15 @@ namespace {
 
 [[noreturn]] void fail(sqlite3* database, int code) {
     throw DatabaseError(database != nullptr ? sqlite3_extended_errcode(database) : code,
-                        database != nullptr ? sqlite3_errmsg(database) : sqlite3_errstr(code));
+                        database != nullptr ? sqlite3_errmsg(database) : sqlite3_errstr(code),
+                        database != nullptr ? sqlite3_system_errno(database) : 0);
+}
+
+/// The same file by a name that begins with '/': SQLite takes "file:..." and ":memory:" for something else than a file.
+std::string plainName(const std::string& path) {
+    std::error_code error; // the folder one is in may be gone: then the name as it is
+    const auto absolute = std::filesystem::absolute(path, error);
+    return error ? path : absolute.string();
 }
 
 /// Prepares the first statement in `sql` and takes it off; null when there is none left.
@@ -111,7 +120,7 @@ Database::Database(const std::string& path, Access access, int wait_ms) {
         (access == Access::read ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE)
         | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE;
     sqlite3* opened = nullptr;
-    const auto code = sqlite3_open_v2(path.c_str(), &opened, flags, nullptr);
+    const auto code = sqlite3_open_v2(plainName(path).c_str(), &opened, flags, nullptr);
     handle.reset(opened);
     if (code != SQLITE_OK)
         fail(opened, code);
@@ -139,6 +148,10 @@ std::string Database::text(std::string_view sql) {
 
 std::int64_t Database::lastRow() const noexcept {
     return sqlite3_last_insert_rowid(handle.get());
+}
+
+void Database::leaveLog(bool leaves) noexcept {
+    sqlite3_db_config(handle.get(), SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, leaves ? 1 : 0, nullptr);
 }
 
 bool Database::inTransaction() const noexcept {

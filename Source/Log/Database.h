@@ -16,11 +16,13 @@ struct sqlite3_stmt;
 
 namespace headland::log {
 
-/// SQLite said no; `code` is its extended result code.
+/// SQLite said no; `code` is its extended result code, `systemError` the errno behind it where a file was the trouble.
 class DatabaseError : public std::runtime_error {
 public:
-    DatabaseError(int resultCode, const std::string& text) : std::runtime_error(text), code(resultCode) {}
+    DatabaseError(int resultCode, const std::string& text, int errorNumber = 0)
+        : std::runtime_error(text), code(resultCode), systemError(errorNumber) {}
     int code;
+    int systemError;
     /// The code's low byte, SQLITE_FULL and so on.
     int kind() const noexcept { return code & 0xff; }
 };
@@ -75,8 +77,8 @@ class Database {
 public:
     enum class Access { read, write };
 
-    /// Opens the file; for writing it is made if it is not there. `wait_ms`: how long a call waits for a lock of another
-    /// program's. Throws DatabaseError.
+    /// Opens the file; for writing it is made if it is not there. `path` is a file's name whatever it looks like: nothing in
+    /// it is an option. `wait_ms`: how long a call waits for a lock of another program's. Throws DatabaseError.
     Database(const std::string& path, Access access, int wait_ms);
 
     /// Prepares one statement. Throws DatabaseError.
@@ -89,6 +91,9 @@ public:
 
     /// Key of the row inserted last.
     std::int64_t lastRow() const noexcept;
+    /// Whether closing leaves what is in SQLite's log beside the file where it is; else the last one to close brings it over
+    /// into the file.
+    void leaveLog(bool leaves) noexcept;
     /// A transaction is open.
     bool inTransaction() const noexcept;
 

@@ -9,16 +9,15 @@
 #include "Tests/Files/Refusal.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Support/Child.h"
 
 #include <catch2/catch.hpp>
 
 #include <csignal>
 #include <filesystem>
-#include <functional>
 #include <memory>
 #include <sys/resource.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 using headland::files::OutputError;
@@ -37,27 +36,6 @@ std::string refusalOf(const std::string& path) {
 
 void requireRefusal(const std::string& path, const std::string& trouble) {
     requireSentence(refusalOf(path), path, trouble);
-}
-
-/// Runs `work` in a child process and returns what it said: for what may not be done to the process of the tests.
-std::string inChild(const std::function<std::string()>& work) {
-    int channel[2];
-    REQUIRE(::pipe(channel) == 0);
-    const pid_t child = ::fork();
-    if (child == 0) {
-        const auto text = work();
-        const auto sent_bytes = ::write(channel[1], text.data(), text.size());
-        ::_exit(sent_bytes == static_cast<ssize_t>(text.size()) ? 0 : 1);
-    }
-    ::close(channel[1]);
-    std::string text(4000, '\0');
-    const auto got_bytes = ::read(channel[0], text.data(), text.size());
-    ::close(channel[0]);
-    int status = 0;
-    ::waitpid(child, &status, 0);
-    REQUIRE(got_bytes >= 0);
-    text.resize(static_cast<size_t>(got_bytes));
-    return text;
 }
 
 /// From here on this process's files may not grow beyond the limit: a full disk, as far as a program can tell.
@@ -213,8 +191,7 @@ TEST_CASE("A folder that may not be written is refused with the system's reason"
     const TestFolder folder;
     std::filesystem::permissions(folder.path(), static_cast<std::filesystem::perms>(0555));
     const auto text = inChild([&]() -> std::string {
-        constexpr uid_t nobody = 65534; // root may write everywhere
-        if (::geteuid() == 0 && ::setuid(nobody) != 0)
+        if (!becomeNobody())
             return "the child is still root";
         return refusalOf(folder / "log.csv");
     });

@@ -1,28 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A book written and read again: every frame to the last place of the CSV, and everything else as it was told.
 
-#include "Log/BookReader.h"
-#include "Log/BookWriter.h"
-#include "Log/CsvWriter.h"
-#include "Tests/Files/TestFolder.h"
-#include "Tests/Log/Cuts.h"
+#include "Tests/Log/Books.h"
 
 #include <catch2/catch.hpp>
 
 using namespace headland;
 using namespace headland::test;
-using namespace std::chrono_literals;
-
-namespace {
-
-std::string csvOf(const std::vector<cut::CutFrame>& frames) {
-    std::string text = log::csvNames();
-    for (const auto& frame : frames)
-        log::appendCsvRow(text, frame);
-    return text;
-}
-
-} // namespace
 
 TEST_CASE("A cut read from its book has the very rows of its CSV") {
     const TestFolder folder;
