@@ -280,13 +280,13 @@ TEST_CASE("Rehearsals come back from a book") {
         log::BookPages pages(path);
         auto head = wholeHead();
         head.settings.disc_level_db = -3.1;
-        pages.rehearsal(head, "disc level", cut::CutSummary());
+        pages.rehearsal(head, "disc_level_db", cut::CutSummary());
     }
     const auto read = log::BookReader(path).rehearsals();
     REQUIRE(read.size() == 1);
-    CHECK(read[0].varied == "disc level");
+    CHECK(read[0].varied == "disc_level_db");
     CHECK(read[0].madeBy == "a test");
-    CHECK(sameBits(read[0].disc_level_db, -3.1));
+    CHECK(sameBits(read[0].value, -3.1));
     CHECK(read[0].verdict == cut::CutSummary().verdictLine());
 }
 
