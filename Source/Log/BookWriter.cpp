@@ -161,9 +161,9 @@ public:
         BookStatus status;
         for (const auto& memory : cuts) {
             status.framesWaiting += memory.frames.waiting();
-            if (memory.cut != 0)
-                status.cut = memory.cut;
+            status.cut = memory.cut;
         }
+        status.isWhole = !hasWork();
         status.waiting_s = status.framesWaiting > 0 ? sinceWaiting_s() : 0;
         status.cause = status.trouble = trouble;
         if (!trouble.empty() && status.framesWaiting > 0)

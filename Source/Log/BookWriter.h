@@ -21,6 +21,7 @@ struct BookStatus {
     std::size_t framesWaiting = 0; ///< not in the book yet
     double waiting_s = 0;          ///< for how long they have been waiting, at the most
     std::int64_t cut = 0;          ///< number of the latest cut in the book; 0: not written yet
+    bool isWhole = true;           ///< all that was told is in the book
 };
 
 class BookWriter {
