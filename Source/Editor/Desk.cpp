@@ -12,7 +12,7 @@ namespace {
 constexpr int looksPerSecond = 30;
 constexpr int gap = 6;
 constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46,
-              keepHeight = 40, logHeight = 167;
+              keepHeight = 40, logHeight = 170;
 constexpr float wrongShare = 0.17f, setupShare = 0.34f;
 
 std::string_view labelOf(cut::Cue cue) {

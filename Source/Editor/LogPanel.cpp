@@ -9,7 +9,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int margin = 8, gap = 4, placeHeight = 51, buttonHeight = 30, nameHeight = 18, fieldHeight = 28;
+constexpr int margin = 8, gap = 4, placeHeight = 54, buttonHeight = 30, nameHeight = 18, fieldHeight = 28;
 constexpr float letters = 14;
 constexpr auto bookSuffix = ".headland";
 
@@ -146,10 +146,9 @@ void LogPanel::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().reduced(margin, gap);
+    drawWrapped(g, toJuce(placeLine), area.removeFromTop(placeHeight).toFloat(), letters,
+                colour(palette::text));
     g.setColour(colour(palette::text));
-    g.setFont(letters);
-    g.drawFittedText(toJuce(placeLine), area.removeFromTop(placeHeight), juce::Justification::centredLeft, 3,
-                     0.7f);
     area.removeFromTop(buttonHeight + gap);
     if (note.isVisible())
         drawWhole(g, toJuce(noteLine), area.removeFromTop(nameHeight).toFloat(), letters,
@@ -158,7 +157,8 @@ void LogPanel::paint(juce::Graphics& g) {
         area.removeFromTop(nameHeight);
     area.removeFromTop(fieldHeight);
     g.setColour(colour(palette::good));
-    drawWhole(g, toJuce(lastLine), area.toFloat(), letters, juce::Justification::centredLeft);
+    g.setFont(letters);
+    g.drawText(toJuce(lastLine), area, juce::Justification::centredLeft); // of a long note, the beginning
 }
 
 void LogPanel::resized() {
