@@ -12,7 +12,8 @@ namespace headland::assembly {
 
 namespace {
 
-constexpr int badInput = 2; ///< exit code, as the command-line tool's
+constexpr int badInput = 2;                  ///< exit code, as the command-line tool's
+constexpr std::chrono::seconds patience{10}; ///< with a book that does not get on, as the tool's
 
 juce::File ownSettings() {
     return juce::File::getSpecialLocation(juce::File::userApplicationDataDirectory)
@@ -36,9 +37,12 @@ void describe(CLI::App& line, Wishes& wishes) {
     line.add_option("--picture", wishes.picture, "PNG of the window when it has been cut")->needs("--cut");
     line.add_option("--preset", wishes.presets, "Preset to put over the set-up, a name or a file")
         ->allow_extra_args(false);
-    line.add_option("--log", wishes.logFolder, "Folder that every cut is logged into");
+    line.add_option("--book", wishes.book, "Book that every cut is logged into, begun if it is not there")
+        ->type_name("FILE");
+    line.add_option("--job", wishes.job, "Job that cuts are logged as")->type_name("TITLE");
+    line.add_option("--side", wishes.side, "Side of the job that cuts are logged as")->type_name("NAME");
     line.add_option("--settings", wishes.settingsFile,
-                    "File that set-up, device and log folder are kept in, instead of your own");
+                    "File that set-up, book and device are kept in, instead of your own");
     line.add_option("--width", wishes.width, "Width of the window")->check(CLI::Range(900, 7200));
     line.add_option("--height", wishes.height, "Height of the window")->check(CLI::Range(600, 4800));
 }
@@ -128,22 +132,31 @@ bool Application::begin(const Wishes& wishes) {
     return !wishes.quit; // otherwise a person sees it in the window
 }
 
-/// Presets, log and program; stops at the first that is refused and returns why.
+/// Presets, book, side and program; stops at the first that is refused and returns why.
 std::string Application::prepare(const Wishes& wishes) {
     auto& access = station->access();
     for (const auto& preset : wishes.presets)
         if (auto refusal = access.loadPreset(preset); !refusal.empty())
             return refusal;
-    if (!wishes.logFolder.empty())
-        if (auto refusal = access.logInto(named(wishes.logFolder).getFullPathName().toStdString());
+    if (wishes.book)
+        if (auto refusal = access.logInto(named(*wishes.book).getFullPathName().toStdString());
             !refusal.empty())
             return refusal;
+    if (wishes.job || wishes.side) {
+        const auto last = station->processor().state().book.side;
+        if (auto refusal = access.nameSide({wishes.job.value_or(last.job), wishes.side.value_or(last.side)});
+            !refusal.empty())
+            return refusal;
+    }
     return wishes.program.empty() ? std::string() : access.openFile(wishes.program);
 }
 
 void Application::cutEnded(const Wishes& wishes, const std::string& failure) {
     if (!failure.empty())
         fail(failure);
+    if (wishes.quit || !wishes.picture.empty())
+        if (const auto missing = station->finishBook(patience); !missing.empty())
+            fail(missing);
     if (!wishes.picture.empty())
         if (const auto trouble = frame->drawInto(named(wishes.picture)); !trouble.empty())
             fail(trouble);

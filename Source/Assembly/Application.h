@@ -4,6 +4,7 @@
 
 #include "Assembly/Station.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,15 +12,15 @@ namespace headland::assembly {
 
 /// What the command line asks for.
 struct Wishes {
-    std::string program;              ///< file; empty: none
-    std::string logFolder;            ///< empty: the one of the last time
-    std::string settingsFile;         ///< empty: the person's own
-    std::vector<std::string> presets; ///< names or files, put over the set-up in this order
-    bool cut = false;                 ///< at once
-    bool realTime = false;            ///< instead of as fast as possible
-    bool quit = false;                ///< when it has been cut
-    std::string picture;              ///< file for a picture of the window when it has been cut; empty: none
-    int width = 0, height = 0;        ///< of the window; 0: as it likes
+    std::string program;                        ///< file; empty: none
+    std::optional<std::string> book, job, side; ///< none: that of the last time
+    std::string settingsFile;                   ///< empty: the person's own
+    std::vector<std::string> presets;           ///< names or files, put over the set-up in this order
+    bool cut = false;                           ///< at once
+    bool realTime = false;                      ///< instead of as fast as possible
+    bool quit = false;                          ///< when it has been cut
+    std::string picture;       ///< file for a picture of the window when it has been cut; empty: none
+    int width = 0, height = 0; ///< of the window; 0: as it likes
 };
 
 class Application final : public juce::JUCEApplication {

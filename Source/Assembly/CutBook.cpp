@@ -3,43 +3,82 @@
 
 namespace headland::assembly {
 
-void CutBook::begin(const plugin::LiveSetup& setup) {
+namespace {
+
+editor::LogPlace placeOf(const plugin::BookChoice& choice) {
+    return {choice.path, choice.side};
+}
+
+} // namespace
+
+void CutBook::choose(const plugin::BookChoice& wanted) {
+    const std::lock_guard held(lock);
+    log.choose(wanted);
+}
+
+void CutBook::begin(const plugin::LiveSetup& setup, const log::ProgramRecord* program) {
     const std::lock_guard held(lock);
     builder.emplace(setup.cut);
     end_.reset();
-    log = folder_.empty() ? nullptr : std::make_unique<plugin::FolderJournal>(folder_);
-    if (log)
-        log->begin(setup);
+    lastNote.reset();
+    log.begin(setup, program);
 }
 
-void CutBook::frame(const cut::CutFrame& frame) {
+void CutBook::frame(const cut::CutFrame& frame, std::int64_t number) {
     const std::lock_guard held(lock);
     if (builder)
         builder->frame(frame);
-    if (log)
-        log->frame(frame);
+    log.frame(frame, number);
 }
 
-void CutBook::end(handoff::CutEnd reason, std::uint64_t framesLost) {
+bool CutBook::wantsEdges() const {
+    const std::lock_guard held(lock);
+    return log.wantsEdges();
+}
+
+void CutBook::edges(const cut::EdgeRun& run) {
+    const std::lock_guard held(lock);
+    log.edges(run);
+}
+
+void CutBook::event(const handoff::CutEvent& event) {
+    const std::lock_guard held(lock);
+    log.event(event);
+    if (event.kind != handoff::CutEvent::Kind::mark)
+        return;
+    if (log.current().path.empty())
+        ++marksNotKept;
+    else
+        lastNote = {event.frame.time_s, {}, {}};
+}
+
+bool CutBook::note(const log::NoteRecord& note) {
+    const std::lock_guard held(lock);
+    const auto isKept = log.note(note);
+    if (isKept)
+        lastNote = note;
+    return isKept;
+}
+
+void CutBook::end(handoff::CutEnd reason, std::int64_t frames) {
     const std::lock_guard held(lock);
     end_ = reason;
-    if (log)
-        log->end(reason, framesLost);
+    log.end(reason, frames);
 }
 
 std::string CutBook::trouble() const {
     const std::lock_guard held(lock);
-    return log ? log->trouble() : std::string();
+    return log.trouble();
 }
 
-void CutBook::logInto(const std::string& wanted) {
+editor::LogState CutBook::logState() const {
     const std::lock_guard held(lock);
-    folder_ = wanted;
+    return {placeOf(log.choice()), placeOf(log.current()), log.cut(), lastNote, marksNotKept};
 }
 
-std::string CutBook::folder() const {
+std::string CutBook::missing() const {
     const std::lock_guard held(lock);
-    return folder_;
+    return log.missing();
 }
 
 cut::CutSummary CutBook::summary() const {

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Told of every cut: logs it into the folder that was chosen, if one was, and keeps its summary for the window. A folder
-// chosen during a cut is for the next one.
+// Told of every cut: logs it into the book that was chosen, if one was, and keeps for the window its summary, how it ended
+// and what was marked or noted last. A book chosen during a cut is for the next one.
 // Threads: as a Journal the service thread's; the rest for the main thread. A lock that the audio thread never sees.
 #pragma once
 
 #include "Cut/CutSummary.h"
-#include "Plugin/FolderJournal.h"
+#include "Editor/Access.h"
+#include "Plugin/BookJournal.h"
 
-#include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
@@ -16,15 +16,23 @@ namespace headland::assembly {
 
 class CutBook final : public plugin::Journal {
 public:
-    void begin(const plugin::LiveSetup& setup) override;
-    void frame(const cut::CutFrame& frame) override;
-    void end(handoff::CutEnd reason, std::uint64_t framesLost) override;
+    /// `madeBy`: who cuts, as the book says it.
+    explicit CutBook(std::string madeBy) : log(std::move(madeBy)) {}
+
+    void choose(const plugin::BookChoice& wanted) override;
+    void begin(const plugin::LiveSetup& setup, const log::ProgramRecord* program) override;
+    void frame(const cut::CutFrame& frame, std::int64_t number) override;
+    bool wantsEdges() const override;
+    void edges(const cut::EdgeRun& run) override;
+    void event(const handoff::CutEvent& event) override;
+    bool note(const log::NoteRecord& note) override;
+    void end(handoff::CutEnd reason, std::int64_t frames) override;
     std::string trouble() const override;
 
-    /// Empty: no log.
-    void logInto(const std::string& wanted);
-    std::string folder() const;
-
+    /// Where cuts go, and what was marked or noted last.
+    editor::LogState logState() const;
+    /// What of the cuts is not in its book yet, in sentences; empty when all is.
+    std::string missing() const;
     /// Of the cut under way or of the last one.
     cut::CutSummary summary() const;
     /// How the last cut ended; nothing when none has.
@@ -32,10 +40,11 @@ public:
 
 private:
     mutable std::mutex lock; // everything below
-    std::string folder_;
-    std::unique_ptr<plugin::FolderJournal> log;
+    plugin::BookJournal log;
     std::optional<cut::SummaryBuilder> builder;
     std::optional<handoff::CutEnd> end_;
+    std::optional<log::NoteRecord> lastNote; ///< of this cut
+    std::uint32_t marksNotKept = 0;          ///< of all cuts
 };
 
 } // namespace headland::assembly

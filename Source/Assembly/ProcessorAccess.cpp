@@ -2,15 +2,18 @@
 #include "Assembly/ProcessorAccess.h"
 
 #include "Editor/Window.h"
+#include "Files/Errors.h"
 #include "Files/PresetFile.h"
 #include "Files/Text.h"
+#include "Log/BookReader.h"
+#include "Plugin/CutEndText.h"
 
 namespace headland::assembly {
 
 namespace {
 
-CutBook& newBook(plugin::Processor& processor) {
-    auto book = std::make_unique<CutBook>();
+CutBook& newBook(plugin::Processor& processor, const std::string& madeBy) {
+    auto book = std::make_unique<CutBook>(madeBy);
     auto& made = *book;
     processor.service().setJournal(std::move(book));
     return made;
@@ -31,12 +34,23 @@ void addFields(std::vector<editor::Field>& fields, const Table& table, juce::Aud
     }
 }
 
+/// What can be seen of a book at once; an empty file is as good as none. Throws files::InputError.
+void checkBook(const juce::File& place) {
+    const auto folder = place.getParentDirectory();
+    if (!folder.isDirectory())
+        throw files::InputError("There is no folder " + folder.getFullPathName().toStdString()
+                                + "; make it, or choose another place for the book.");
+    if (place.exists() && (place.isDirectory() || place.getSize() > 0))
+        log::BookReader(place.getFullPathName().toStdString()).cuts();
+}
+
 /// Where nothing has been prepared yet, the service knows no rate and has found no problems.
 constexpr double rateToCheckAt_hz = 48000;
 
 } // namespace
 
-ProcessorAccess::ProcessorAccess(plugin::Processor& p) : processor(p), book(newBook(p)) {}
+ProcessorAccess::ProcessorAccess(plugin::Processor& p, const std::string& madeBy)
+    : processor(p), book(newBook(p, madeBy)) {}
 
 editor::Glimpse ProcessorAccess::look() {
     const auto report = processor.service().report();
@@ -59,7 +73,7 @@ editor::Glimpse ProcessorAccess::look() {
         glimpse.lastEnd = plugin::describe(*end);
         glimpse.lastEndIsFault = plugin::isFault(*end);
     }
-    glimpse.logFolder = book.folder();
+    glimpse.log = book.logState();
     return glimpse;
 }
 
@@ -93,14 +107,37 @@ editor::Access::Refusal ProcessorAccess::savePreset(const std::string& file) {
     }
 }
 
-editor::Access::Refusal ProcessorAccess::logInto(const std::string& folder) {
-    const juce::File place(juce::String::fromUTF8(folder.c_str()));
-    if (!place.isDirectory())
-        return folder + " is no folder; choose one that exists.";
-    if (!place.hasWriteAccess())
-        return folder + " cannot be written into; choose another folder for the log.";
-    book.logInto(folder);
+editor::Access::Refusal ProcessorAccess::logInto(const std::string& path) {
+    try {
+        checkBook(juce::File(juce::String::fromUTF8(path.c_str())));
+    } catch (const std::exception& problem) {
+        return problem.what();
+    }
+    choose({path, processor.state().book.side});
     return {};
+}
+
+editor::Access::Refusal ProcessorAccess::nameSide(const log::SideName& side) {
+    if (side.job.empty())
+        return "The job has no name; write what the record is called.";
+    if (side.side.empty())
+        return "The side has no name; write a letter, or what it is called.";
+    choose({processor.state().book.path, side});
+    return {};
+}
+
+void ProcessorAccess::choose(const plugin::BookChoice& wanted) {
+    processor.chooseBook(wanted);
+    // The host is to save it with its session.
+    processor.updateHostDisplay(juce::AudioProcessor::ChangeDetails().withNonParameterStateChanged(true));
+}
+
+editor::Access::Refusal ProcessorAccess::note(const editor::NotePlace& place, const std::string& text) {
+    if (processor.service().note(place.cut, {place.time_s, text, log::utcNow()}))
+        return {};
+    return "The note is not kept: its cut is over and another has begun, or it is in no book. Write it with "
+           "'headland "
+           "note'.";
 }
 
 std::string ProcessorAccess::oscHost() {
@@ -120,7 +157,7 @@ std::unique_ptr<plugin::Processor> makeProcessor() {
     auto processor = std::make_unique<plugin::Processor>([access](plugin::Processor& shown) {
         return static_cast<juce::AudioProcessorEditor*>(new editor::Window(shown, **access));
     });
-    *access = std::make_unique<ProcessorAccess>(*processor);
+    *access = std::make_unique<ProcessorAccess>(*processor, "processor");
     return processor;
 }
 

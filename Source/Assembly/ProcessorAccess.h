@@ -11,8 +11,8 @@ namespace headland::assembly {
 
 class ProcessorAccess : public editor::Access {
 public:
-    /// Takes the processor's journal.
-    explicit ProcessorAccess(plugin::Processor& processor);
+    /// Takes the processor's journal. `madeBy`: who cuts, as books say it.
+    ProcessorAccess(plugin::Processor& processor, const std::string& madeBy);
 
     editor::Glimpse look() override;
     std::vector<editor::Field> fields() override;
@@ -22,13 +22,17 @@ public:
     Refusal savePreset(const std::string& file) override;
     std::string oscHost() override;
     Refusal sendOscTo(const std::string& host) override;
-    Refusal logInto(const std::string& folder) override;
+    Refusal logInto(const std::string& path) override;
+    Refusal nameSide(const log::SideName& side) override;
+    void mark() override { processor.mark(); }
+    Refusal note(const editor::NotePlace& place, const std::string& text) override;
 
 protected:
     plugin::Processor& processor;
+    CutBook& book; ///< the service's
 
 private:
-    CutBook& book; ///< the service's
+    void choose(const plugin::BookChoice& wanted);
 };
 
 /// A processor with its window, as the plug-in formats make it.

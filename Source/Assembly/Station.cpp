@@ -10,7 +10,8 @@ namespace {
 
 constexpr int looksPerSecond = 20; ///< whether the file has been cut
 constexpr int channels = 4; ///< in: program and preview, out: program and control, as far as there are any
-constexpr auto stateKey = "set-up", folderKey = "log folder", deviceKey = "sound device";
+constexpr auto stateKey = "set-up", deviceKey = "sound device";
+constexpr std::chrono::seconds patience{1}; ///< with a book, before it is said to wait
 
 juce::PropertiesFile::Options keptAsXml() {
     juce::PropertiesFile::Options options;
@@ -45,8 +46,6 @@ void Station::restore() {
     juce::MemoryBlock state;
     if (state.fromBase64Encoding(settings.getValue(stateKey)) && !state.isEmpty())
         made->setStateInformation(state.getData(), static_cast<int>(state.getSize()));
-    if (const auto folder = settings.getValue(folderKey); folder.isNotEmpty())
-        desk.ProcessorAccess::logInto(folder.toStdString());
 }
 
 void Station::keep() {
@@ -58,11 +57,28 @@ void Station::keep() {
     settings.saveIfNeeded();
 }
 
-bool Station::mayQuit() {
+Station::Obstacle Station::obstacle() const {
     const auto status = made->service().report().status;
-    const auto mayQuit = wantsToQuit || (status.state == cut::State::up && !status.lowering);
-    wantsToQuit = true;
+    if (status.state != cut::State::up || status.lowering)
+        return Obstacle::stylusIsDown;
+    return desk.missing().empty() ? Obstacle::none : Obstacle::bookWaits;
+}
+
+bool Station::mayQuit() {
+    if (obstacle() == Obstacle::bookWaits)
+        finishBook(patience);
+    const auto now = obstacle();
+    const auto mayQuit = now == Obstacle::none || now == answered;
+    answered = now;
     return mayQuit;
+}
+
+std::string Station::finishBook(std::chrono::milliseconds atMost) {
+    made->service().step(); // what the audio thread has left behind
+    const auto until = std::chrono::steady_clock::now() + atMost;
+    while (!desk.missing().empty() && std::chrono::steady_clock::now() < until)
+        juce::Thread::sleep(10);
+    return desk.missing();
 }
 
 std::string Station::openFile(const std::string& path) {
@@ -113,6 +129,18 @@ void Station::poll() {
         onCutEnd(file.failure);
 }
 
+std::string Station::answer() const {
+    switch (answered) {
+    case Obstacle::none:
+        return {};
+    case Obstacle::stylusIsDown:
+        return "The stylus is down: lift it before you quit, or close the window once more, which lifts it.";
+    case Obstacle::bookWaits:
+        return desk.missing() + " Close the window once more to quit all the same, which loses it.";
+    }
+    return {};
+}
+
 editor::Glimpse Station::Desk::look() {
     auto glimpse = ProcessorAccess::look();
     const auto* device = station.devices.getCurrentAudioDevice();
@@ -122,10 +150,10 @@ editor::Glimpse Station::Desk::look() {
     glimpse.file.running = isCutting;
     if (isCutting)
         glimpse.file.fraction = station.cutting->fraction();
-    station.wantsToQuit &= glimpse.status.state != cut::State::up || glimpse.status.lowering;
-    if (station.wantsToQuit)
-        glimpse.troubles.push_back(
-            "The stylus is down: lift it before you quit, or close the window once more, which lifts it.");
+    if (station.obstacle() != station.answered)
+        station.answered = Obstacle::none;
+    if (const auto words = station.answer(); !words.empty())
+        glimpse.troubles.push_back(words);
     if (device == nullptr)
         glimpse.notices.push_back(
             "There is no sound device"
@@ -134,12 +162,10 @@ editor::Glimpse Station::Desk::look() {
     return glimpse;
 }
 
-editor::Access::Refusal Station::Desk::logInto(const std::string& folder) {
-    auto refusal = ProcessorAccess::logInto(folder);
-    if (refusal.empty()) {
-        station.settings.setValue(folderKey, juce::String::fromUTF8(folder.c_str()));
-        station.settings.saveIfNeeded();
-    }
+/// What is chosen is there again even if the program never ends as it should.
+editor::Access::Refusal Station::Desk::kept(const Refusal& refusal) {
+    if (refusal.empty())
+        station.keep();
     return refusal;
 }
 

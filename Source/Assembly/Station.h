@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The processor on its own: with a sound device it is live, and without one it cuts program files. What is chosen (set-up,
-// device, folder of the log) is kept in a file of settings and is there again the next time.
+// book, device) is kept in a file of settings and is there again the next time.
 // Main thread.
 #pragma once
 
@@ -10,6 +10,7 @@
 
 #include <juce_audio_utils/juce_audio_utils.h>
 
+#include <chrono>
 #include <optional>
 
 namespace headland::assembly {
@@ -25,8 +26,11 @@ public:
     /// Writes down what is chosen.
     void keep();
 
-    /// Whether the program may end now. With the stylus down the first wish is only answered in words, in the window.
+    /// Whether the program may end now. With the stylus down, or while something of a cut waits for its book, the first
+    /// wish is only answered in words, in the window.
     bool mayQuit();
+    /// Waits until every cut that has ended is in its book, at most that long; what is not, one sentence, or nothing.
+    std::string finishBook(std::chrono::milliseconds atMost);
     /// A file is being cut.
     bool isCutting() const noexcept { return cutting.has_value(); }
     /// What the timer does: gives the processor back when the file has been cut.
@@ -38,18 +42,29 @@ private:
     /// The window's way to what a processor alone does not have.
     class Desk final : public ProcessorAccess {
     public:
-        explicit Desk(Station& station) : ProcessorAccess(*station.made), station(station) {}
+        explicit Desk(Station& station) : ProcessorAccess(*station.made, "standalone"), station(station) {}
         editor::Glimpse look() override;
-        Refusal logInto(const std::string& folder) override;
+        Refusal logInto(const std::string& path) override { return kept(ProcessorAccess::logInto(path)); }
+        Refusal nameSide(const log::SideName& side) override { return kept(ProcessorAccess::nameSide(side)); }
         bool cutsFiles() const override { return true; }
         Refusal openFile(const std::string& path) override { return station.openFile(path); }
         Refusal cutFile(double speed) override { return station.cutFile(speed); }
         void stopFile() override { station.endCut(); }
         std::unique_ptr<juce::Component> makeDeviceChooser() override;
 
+        std::string missing() const { return book.missing(); }
+
     private:
+        Refusal kept(const Refusal& refusal);
+
         Station& station;
     };
+
+    /// Why the program should not end now.
+    enum class Obstacle { none, stylusIsDown, bookWaits };
+
+    Obstacle obstacle() const;
+    std::string answer() const;
 
     std::string openFile(const std::string& path);
     std::string cutFile(double speed);
@@ -63,7 +78,7 @@ private:
     DeviceFeed feed{*made};
     juce::AudioDeviceManager devices;
     std::string deviceTrouble;
-    bool wantsToQuit = false;
+    Obstacle answered = Obstacle::none; ///< in words, when somebody wanted to quit
     editor::FileState file;
     std::optional<plugin::FileCut> cutting;
 };

@@ -6,10 +6,12 @@
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
 #include "HandOff/LiveEvents.h"
+#include "Log/CutRecord.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +27,29 @@ struct FileState {
     std::string failure;  ///< why it could not be cut to its end, one sentence
 };
 
+/// A book of cuts, and the side in it.
+struct LogPlace {
+    std::string book; ///< whole path; empty: no log is kept
+    log::SideName side;
+
+    bool operator==(const LogPlace&) const = default;
+};
+
+/// Where cuts are logged.
+struct LogState {
+    LogPlace chosen;      ///< from the next cut on
+    LogPlace current;     ///< of the cut under way or of the last one; no book: it takes no notes
+    std::int64_t cut = 0; ///< number of that cut in its book; 0: it is not there yet
+    std::optional<log::NoteRecord> last; ///< marked or noted last in that cut
+    std::uint32_t marksNotKept = 0;      ///< given by MIDI while a cut was in no book
+};
+
+/// What a note is about.
+struct NotePlace {
+    std::uint32_t cut = 0; ///< LiveStatus::cuts when it was begun
+    double time_s = NAN;   ///< program time at the stylus then; NaN: the cut as a whole
+};
+
 /// How things stand, at one moment.
 struct Glimpse {
     handoff::LiveStatus status;
@@ -37,7 +62,7 @@ struct Glimpse {
     std::vector<std::string> notices;  ///< that nothing is wrong with but a person should know
     std::string lastEnd;               ///< how the last cut ended, "finished"; empty: none has
     bool lastEndIsFault = false;
-    std::string logFolder; ///< empty: no log is kept
+    LogState log;
     FileState file;
 };
 
@@ -68,8 +93,13 @@ public:
     virtual std::vector<std::string> presetNames() = 0;
     virtual Refusal loadPreset(const std::string& nameOrFile) = 0;
     virtual Refusal savePreset(const std::string& file) = 0;
-    /// From the next cut on.
-    virtual Refusal logInto(const std::string& folder) = 0;
+    /// The book that cuts are logged into from the next one on; begun if it is not there. A whole path.
+    virtual Refusal logInto(const std::string& book) = 0;
+    /// The job and side that cuts are logged as from the next one on.
+    virtual Refusal nameSide(const log::SideName& side) = 0;
+    /// A mark in the log, where the stylus is with the next block.
+    virtual void mark() = 0;
+    virtual Refusal note(const NotePlace& place, const std::string& text) = 0;
 
     /// Where OSC goes when it is on: a name or an address.
     virtual std::string oscHost() = 0;

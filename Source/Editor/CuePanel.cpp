@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/CuePanel.h"
 
+#include "Editor/Keys.h"
 #include "Editor/Look.h"
 #include "Editor/Words.h"
 
@@ -9,18 +10,6 @@ namespace headland::editor {
 namespace {
 
 constexpr int stateHeight = 34;
-
-juce::String keyName(char key) {
-    return key == escapeKey ? juce::String("Esc") : juce::String::charToString(key);
-}
-
-bool isKey(const juce::KeyPress& pressed, char key) {
-    if (key == escapeKey)
-        return pressed.isKeyCode(juce::KeyPress::escapeKey);
-    return juce::CharacterFunctions::toUpperCase(static_cast<juce::juce_wchar>(pressed.getKeyCode()))
-               == static_cast<juce::juce_wchar>(key)
-           && !pressed.getModifiers().isCommandDown() && !pressed.getModifiers().isAltDown();
-}
 
 /// A cue that means something, and that somebody hears. Lifting is never held back.
 bool isOffered(cut::Cue cue, const Glimpse& glimpse) {

@@ -18,6 +18,9 @@ struct CueKey {
 
 inline constexpr char escapeKey = '\x1b';
 
+/// In the log; as above.
+inline constexpr char markKey = 'M', noteKey = 'N';
+
 /// In the order of a side; lifting last, apart from the others.
 inline constexpr std::array<CueKey, cut::cueCount> cueKeys{{{cut::Cue::leadIn, "Lower", 'L'},
                                                             {cut::Cue::program, "Program", 'P'},

@@ -3,13 +3,16 @@
 
 #include "Files/Caution.h"
 
+#include <utility>
+
 namespace headland::editor {
 
 namespace {
 
 constexpr int looksPerSecond = 30;
 constexpr int gap = 6;
-constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46;
+constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46,
+              keepHeight = 40, logHeight = 170;
 constexpr float wrongShare = 0.17f, setupShare = 0.34f;
 
 std::string_view labelOf(cut::Cue cue) {
@@ -38,7 +41,8 @@ Desk::Desk(Access& a)
     : access(a),
       cues([this](cut::Cue cue) { give(cue); }),
       keep(a, [this](const std::string& refusal) { say(refusal); }),
-      setup(a, [this](ValueField& value) { listenTo(value); }) {
+      setup(a, [this](Typing& typing) { listenTo(typing); }),
+      log(a, [this](Typing& typing) { listenTo(typing); }) {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
     setOpaque(true);
@@ -61,6 +65,7 @@ Desk::Desk(Access& a)
         addAndMakeVisible(*file);
     addAndMakeVisible(keep);
     addAndMakeVisible(setup);
+    addAndMakeVisible(log);
     refresh();
     startTimerHz(looksPerSecond);
 }
@@ -69,10 +74,10 @@ Desk::~Desk() {
     setLookAndFeel(nullptr);
 }
 
-void Desk::listenTo(ValueField& value) {
-    value.onEntered = [this](const std::string& refusal) { say(refusal); };
-    value.onEscape = [this] { give(cut::Cue::lift); };
-    value.onDone = [this] { grabKeyboardFocus(); };
+void Desk::listenTo(Typing& typing) {
+    typing.onEntered = [this](const std::string& refusal) { say(refusal); };
+    typing.onEscape = [this] { give(cut::Cue::lift); };
+    typing.onDone = [this] { grabKeyboardFocus(); };
 }
 
 /// Shown: the cues' keys work at once.
@@ -88,7 +93,7 @@ void Desk::tick() {
 
 void Desk::refresh() {
     const auto glimpse = access.look();
-    noteUnheeded(glimpse.status);
+    sayUnheeded(glimpse);
     auto sentences = whatIsWrong(glimpse);
     if (!said.empty())
         sentences.insert(sentences.begin(), {Weight::fault, said});
@@ -106,15 +111,22 @@ void Desk::refresh() {
         value->refresh();
     if (file)
         file->show(glimpse);
-    keep.show(glimpse);
     setup.show(glimpse);
+    log.show(glimpse);
 }
 
-/// A cue that meant nothing is said until the next deed.
-void Desk::noteUnheeded(const handoff::LiveStatus& status) {
-    if (hasLooked && status.unheededCues != knownUnheeded)
+/// A cue or a mark that meant nothing is said until the next deed.
+void Desk::sayUnheeded(const Glimpse& glimpse) {
+    const auto& status = glimpse.status;
+    const auto isMore = [this](std::uint32_t count, std::uint32_t& known) {
+        return std::exchange(known, count) != count && hasLooked;
+    };
+    if (isMore(status.unheededCues, knownCues))
         said = std::string(labelOf(status.lastUnheeded)) + " meant nothing when it was given.";
-    knownUnheeded = status.unheededCues;
+    if (isMore(status.unheededMarks, knownMarks))
+        said = "A mark meant nothing when it was given: no cut was under way.";
+    if (isMore(glimpse.log.marksNotKept, knownNotKept))
+        said = "A mark is not kept: the cut under way is logged into no book.";
     hasLooked = true;
 }
 
@@ -129,7 +141,7 @@ void Desk::say(const std::string& refusal) {
 }
 
 bool Desk::keyPressed(const juce::KeyPress& key) {
-    return cues.press(key);
+    return cues.press(key) || log.press(key);
 }
 
 bool Desk::isInterestedInFileDrag(const juce::StringArray& files) {
@@ -152,7 +164,9 @@ void Desk::resized() {
     auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(gap).reduced(gap, 0);
     wrong.setBounds(area.removeFromTop(juce::roundToInt(wrongShare * static_cast<float>(getHeight()))));
     area.removeFromTop(gap);
-    setup.setBounds(area.removeFromRight(juce::roundToInt(setupShare * static_cast<float>(getWidth()))));
+    auto right = area.removeFromRight(juce::roundToInt(setupShare * static_cast<float>(getWidth())));
+    log.setBounds(right.removeFromBottom(logHeight));
+    setup.setBounds(right.withTrimmedBottom(gap));
     layOutLeft(area.withTrimmedRight(gap));
 }
 
@@ -162,7 +176,7 @@ void Desk::layOutLeft(juce::Rectangle<int> area) {
         area.removeFromBottom(gap);
         return row;
     };
-    keep.setBounds(fromBottom(rowsHeight));
+    keep.setBounds(fromBottom(keepHeight));
     if (file)
         file->setBounds(fromBottom(rowsHeight));
     std::vector<juce::Component*> row;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window's whole content: what is wrong, what disc is left, the figures, the stylus, what is ridden, files and
-// presets, the set-up, the cautions. Looks 30 times a second while it can be seen, and not otherwise.
+// presets, the set-up, the log, the cautions. Looks 30 times a second while it can be seen, and not otherwise.
 // Laid out for 900 x 600; Window scales it. Main thread.
 #pragma once
 
@@ -8,6 +8,7 @@
 #include "Editor/FigureTile.h"
 #include "Editor/FilePanel.h"
 #include "Editor/KeepPanel.h"
+#include "Editor/LogPanel.h"
 #include "Editor/Look.h"
 #include "Editor/SentenceList.h"
 #include "Editor/SetupList.h"
@@ -37,9 +38,9 @@ public:
 private:
     void timerCallback() override { tick(); }
     void parentHierarchyChanged() override;
-    void listenTo(ValueField& value);
+    void listenTo(Typing& typing);
     void give(cut::Cue cue);
-    void noteUnheeded(const handoff::LiveStatus& status);
+    void sayUnheeded(const Glimpse& glimpse);
     void layOutLeft(juce::Rectangle<int> area);
 
     Access& access;
@@ -53,9 +54,11 @@ private:
     std::unique_ptr<FilePanel> file;
     KeepPanel keep;
     SetupList setup;
+    LogPanel log;
     juce::TooltipWindow tooltips{this};
     std::string said; ///< the last refusal, until something is done
-    std::uint32_t knownUnheeded = 0;
+    std::uint32_t knownCues = 0, knownMarks = 0,
+                  knownNotKept = 0; ///< that meant nothing, of which somebody knows
     bool hasLooked = false;
 };
 

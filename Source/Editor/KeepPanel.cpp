@@ -7,7 +7,6 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int rowHeight = 30;
 constexpr auto ofPresets = "*.json";
 
 } // namespace
@@ -17,9 +16,8 @@ KeepPanel::KeepPanel(Access& a, std::function<void(const std::string&)> done)
     setComponentID("keep");
     load.onClick = [this] { offerPresets(); };
     save.onClick = [this] { choosePreset(true); };
-    log.onClick = [this] { chooseFolder(); };
     device.onClick = [this] { chooseDevice(); };
-    for (auto* button : {&load, &save, &log})
+    for (auto* button : {&load, &save})
         addAndMakeVisible(button);
     if (access.cutsFiles())
         addAndMakeVisible(device);
@@ -50,16 +48,6 @@ void KeepPanel::choosePreset(bool toSave) {
     });
 }
 
-void KeepPanel::chooseFolder() {
-    chooser = std::make_unique<juce::FileChooser>("The folder of the log");
-    chooser->launchAsync(juce::FileBrowserComponent::openMode
-                             | juce::FileBrowserComponent::canSelectDirectories,
-                         [this](const juce::FileChooser& chosen) {
-                             if (chosen.getResult() != juce::File())
-                                 onDone(access.logInto(chosen.getResult().getFullPathName().toStdString()));
-                         });
-}
-
 void KeepPanel::chooseDevice() {
     auto content = access.makeDeviceChooser();
     if (content == nullptr)
@@ -73,27 +61,10 @@ void KeepPanel::chooseDevice() {
     options.launchAsync();
 }
 
-void KeepPanel::show(const Glimpse& glimpse) {
-    const auto wanted = glimpse.logFolder.empty() ? std::string("No log is kept: choose a folder for it.")
-                                                  : "Every cut is logged into " + glimpse.logFolder;
-    if (wanted == text)
-        return;
-    text = wanted;
-    setTitle(toJuce(text));
-    repaint();
-}
-
-void KeepPanel::paint(juce::Graphics& g) {
-    g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(text), getLocalBounds().withTrimmedTop(rowHeight).toFloat().reduced(4, 0), 14,
-              juce::Justification::centredLeft);
-}
-
 void KeepPanel::resized() {
-    auto area = getLocalBounds().removeFromTop(rowHeight);
-    const auto buttons = device.isVisible() ? 4 : 3;
-    const auto width = area.getWidth() / buttons;
-    for (auto* button : {&load, &save, &log, &device})
+    auto area = getLocalBounds();
+    const auto width = area.getWidth() / (device.isVisible() ? 3 : 2);
+    for (auto* button : {&load, &save, &device})
         button->setBounds(area.removeFromLeft(width).withTrimmedRight(4));
 }
 

@@ -88,4 +88,17 @@ void drawWhole(juce::Graphics& g, const juce::String& text, juce::Rectangle<floa
     g.drawText(text, area, where, false);
 }
 
+void drawWrapped(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,
+                 juce::Colour paint) {
+    constexpr float smallest = 8;
+    for (juce::TextLayout layout;; height -= 1) {
+        juce::AttributedString words;
+        words.setWordWrap(juce::AttributedString::byWord);
+        words.append(text, juce::Font(height), paint);
+        layout.createLayout(words, area.getWidth());
+        if (layout.getHeight() <= area.getHeight() || height <= smallest)
+            return layout.draw(g, area);
+    }
+}
+
 } // namespace headland::editor

@@ -35,4 +35,8 @@ public:
 void drawWhole(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,
                juce::Justification where, bool bold = false);
 
+/// Draws a text whole, in as many lines as fit: smaller where it needs more.
+void drawWrapped(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,
+                 juce::Colour paint);
+
 } // namespace headland::editor

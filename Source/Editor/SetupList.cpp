@@ -11,8 +11,15 @@ constexpr int headHeight = 40, rowHeight = 72, gap = 4;
 
 } // namespace
 
-SetupList::SetupList(Access& access, const std::function<void(ValueField&)>& prepare) : oscAddress(access) {
+SetupList::SetupList(Access& access, const std::function<void(Typing&)>& prepare)
+    : oscAddress(
+        {"osc_host", "OSC address",
+         "Where OSC is sent to, if it is on: a name or an address, 127.0.0.1 for this machine.",
+         "127.0.0.1 is this machine"},
+        [&access] { return access.oscHost(); },
+        [&access](const std::string& host) { return access.sendOscTo(host); }) {
     setComponentID("setup");
+    prepare(oscAddress);
     for (const auto& field : access.fields())
         if (!field.isRidden) {
             auto& value = values.emplace_back(std::make_unique<ValueField>(field));

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The set-up: a row for every parameter that is not ridden and the address of OSC, in a list that scrolls, and above it whether it is frozen.
-// Main thread.
+// The set-up: a row for every parameter that is not ridden and the address of OSC, in a list that scrolls, and above it
+// whether it is frozen. Main thread.
 #pragma once
 
-#include "Editor/AddressField.h"
+#include "Editor/Access.h"
+#include "Editor/TextField.h"
 #include "Editor/ValueField.h"
 
 #include <memory>
@@ -13,8 +14,8 @@ namespace headland::editor {
 
 class SetupList final : public juce::Component {
 public:
-    /// `prepare` is given every field's component once, to listen to it.
-    SetupList(Access& access, const std::function<void(ValueField&)>& prepare);
+    /// `prepare` is given every field once, to listen to it.
+    SetupList(Access& access, const std::function<void(Typing&)>& prepare);
 
     void show(const Glimpse& glimpse);
     /// What stands above the rows.
@@ -29,7 +30,7 @@ private:
     juce::Component rows;
     juce::Viewport view;
     std::vector<std::unique_ptr<ValueField>> values;
-    AddressField oscAddress; ///< below the values
+    TextField oscAddress; ///< below the values
 };
 
 } // namespace headland::editor

@@ -5,13 +5,14 @@
 // Looks at the parameter when told to: hosts and presets may change it without a word. Main thread.
 #pragma once
 
+#include "Editor/Typing.h"
 #include "Editor/Words.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
 namespace headland::editor {
 
-class ValueField final : public juce::Component {
+class ValueField final : public juce::Component, public Typing {
 public:
     explicit ValueField(const Field& field);
     ~ValueField() override;
@@ -24,10 +25,6 @@ public:
     const Field& field() const noexcept { return shown; }
     juce::String value() const;
     const std::string& refusal() const noexcept { return refused; }
-
-    std::function<void(const std::string&)> onEntered; ///< gets why it was refused, or nothing
-    std::function<void()> onEscape;                    ///< the key belongs to the stylus as well
-    std::function<void()> onDone;                      ///< the keyboard may go elsewhere
 
     void paint(juce::Graphics& g) override;
     void resized() override;

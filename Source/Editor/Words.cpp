@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 namespace headland::editor {
 
@@ -126,6 +127,23 @@ std::string withUnit(double value, int decimals, const std::string& unit) {
     return text == "-" ? text : text + " " + unit;
 }
 
+/// "lantern.headland: Lantern Sessions, side A"
+std::string place(const LogPlace& place) {
+    return files::printable(std::filesystem::path(place.book).filename().string()) + ": "
+           + files::printable(place.side.job) + ", side " + files::printable(place.side.side);
+}
+
+/// " This is cut 3."; empty: the book has given it no number yet.
+std::string number(const LogState& log, const std::string& which) {
+    return log.cut == 0 ? std::string() : " " + which + " is cut " + std::to_string(log.cut) + ".";
+}
+
+std::string unlogged(const Glimpse& glimpse) {
+    return std::string(isDown(glimpse) ? "this cut" : "the last cut") + " is in no book that is open; "
+           + (glimpse.log.chosen.book.empty() ? "choose one for the next cut."
+                                              : "the one that is chosen is for the next cut.");
+}
+
 } // namespace
 
 std::string_view name(Weight weight) noexcept {
@@ -225,6 +243,55 @@ std::array<Figure, 6> figures(const Glimpse& glimpse) {
         Figure{"Level",
                std::isfinite(frame.peak_dbfs) ? withUnit(frame.peak_dbfs, 1, "dBFS") : std::string("silence"),
                "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")}};
+}
+
+std::string logText(const Glimpse& glimpse) {
+    const auto& log = glimpse.log;
+    const auto isCutting = isDown(glimpse);
+    if (isCutting && log.current != log.chosen)
+        return (log.current.book.empty()
+                    ? "This cut is logged into no book."
+                    : "This cut is logged into " + place(log.current) + "." + number(log, "It"))
+               + " The next one "
+               + (log.chosen.book.empty() ? "is not logged." : "goes into " + place(log.chosen) + ".");
+    if (log.chosen.book.empty())
+        return "No log is kept: choose a book, and every cut is logged into it.";
+    return "Every cut is logged into " + place(log.chosen) + "."
+           + (isCutting                             ? number(log, "This")
+              : log.current.book == log.chosen.book ? number(log, "The last one")
+                                                    : std::string());
+}
+
+std::string lastNoteText(const LogState& log) {
+    if (!log.last)
+        return {};
+    const auto at =
+        std::isnan(log.last->time_s) ? " on the cut" : " at " + files::minutesTenths(log.last->time_s);
+    return log.last->isMark() ? "Marked" + at : "Noted" + at + ": " + files::printable(log.last->text);
+}
+
+std::string whyNoMark(const Glimpse& glimpse) {
+    if (!isDown(glimpse))
+        return "Nothing is being cut: a mark belongs to a place in a cut.";
+    return glimpse.log.current.book.empty() ? "The mark is not kept, because " + unlogged(glimpse)
+                                            : std::string();
+}
+
+std::string whyNoNote(const Glimpse& glimpse) {
+    if (glimpse.status.cuts == 0)
+        return "Nothing has been cut yet: a note belongs to a cut.";
+    return glimpse.log.current.book.empty() ? "A note would not be kept, because " + unlogged(glimpse)
+                                            : std::string();
+}
+
+NotePlace placeOfNote(const Glimpse& glimpse) {
+    return {glimpse.status.cuts, isDown(glimpse) ? glimpse.status.frame.time_s : NAN};
+}
+
+std::string notePrompt(const NotePlace& place) {
+    return (std::isnan(place.time_s) ? std::string("Note on the last cut")
+                                     : "Note at " + files::minutesTenths(place.time_s))
+           + ": Return keeps it";
 }
 
 std::string rangeText(const Field& field) {

@@ -47,6 +47,23 @@ struct Typed {
 };
 Typed readTyped(const Field& field, const std::string& text);
 
+/// Where cuts are logged: "Every cut is logged into lantern.headland: Lantern Sessions, side A. This is cut 3."
+std::string logText(const Glimpse& glimpse);
+
+/// "Marked at 3:21.0", "Noted at 3:21.0: …"; empty: nothing of this cut.
+std::string lastNoteText(const LogState& log);
+
+/// Why a mark would not be kept now, one sentence; empty when it would be.
+std::string whyNoMark(const Glimpse& glimpse);
+/// The same of a note. Without a cut under way it is about the last one.
+std::string whyNoNote(const Glimpse& glimpse);
+
+/// What a note that is begun now is about.
+NotePlace placeOfNote(const Glimpse& glimpse);
+
+/// What stands above a note while it is typed.
+std::string notePrompt(const NotePlace& place);
+
 /// "0 to 200 µm"
 std::string rangeText(const Field& field);
 

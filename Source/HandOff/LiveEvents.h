@@ -38,8 +38,9 @@ struct CutEvent {
     CutEnd end = CutEnd::finished; ///< of an ended cut
     std::uint32_t serial;          ///< of the set-up it is cut with
     std::uint32_t cut;             ///< counted from 1 since the processor was made
-    std::int64_t number; ///< of the frame in its cut, those counted that were lost; else of the next one
-    cut::CutFrame frame; ///< the frame; of what is none, the one before it
+    std::int64_t number;  ///< of the frame in its cut, those counted that were lost; else of the next one
+    std::uint64_t chunks; ///< of edges told before it, since the processor was made
+    cut::CutFrame frame;  ///< the frame; of what is none, the one before it, or else the first
     cut::Cue cue = cut::Cue::lift;
     Ridden ridden{};
 };

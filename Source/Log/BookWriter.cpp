@@ -184,10 +184,10 @@ public:
         BookStatus status;
         for (const auto& memory : cuts) {
             status.framesWaiting += memory.frames.waiting();
-            if (memory.cut != 0)
-                status.cut = memory.cut;
+            status.cut = memory.cut;
             status.framesMissing = memory.missing();
         }
+        status.isWhole = !hasWork();
         status.waiting_s = status.framesWaiting > 0 ? sinceWaiting_s() : 0;
         status.cause = trouble;
         if (trouble.empty() && status.waiting_s > slow_s)

@@ -22,6 +22,7 @@ struct BookStatus {
     double waiting_s = 0;           ///< for how long they have been waiting, at the most
     std::int64_t cut = 0;           ///< number of the latest cut in the book; 0: not written yet
     std::int64_t framesMissing = 0; ///< of the last cut: in no book and not in memory, the gaps say which
+    bool isWhole = true;            ///< all that was told is in the book
 };
 
 class BookWriter {

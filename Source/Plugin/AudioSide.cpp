@@ -39,7 +39,7 @@ void AudioSide::heedMarks() noexcept {
 }
 
 void AudioSide::mark() noexcept {
-    if (!cutting || !link.events.push(event(CutEvent::Kind::mark)))
+    if (!isTold() || !link.events.push(event(CutEvent::Kind::mark)))
         ++status.unheededMarks;
 }
 
@@ -65,6 +65,8 @@ void AudioSide::cue(cut::Cue cue) noexcept {
         return;
     if (cue == cut::Cue::lift)
         return tellEnd(CutEnd::lifted);
+    if (!isTold())
+        return;
     auto told = event(CutEvent::Kind::cue);
     told.cue = cue;
     link.events.push(told);
@@ -94,6 +96,7 @@ CutEvent AudioSide::event(CutEvent::Kind kind) const noexcept {
             .serial = link.cuts.current()->setup().serial,
             .cut = status.cuts,
             .number = frames,
+            .chunks = chunks,
             .frame = status.frame};
 }
 
@@ -112,7 +115,7 @@ void AudioSide::tellBeginning() noexcept {
 
 /// What is ridden may change with every block; one value a sector says all that the groove can show of it.
 void AudioSide::tellRidden() noexcept {
-    if (ridden == toldRidden)
+    if (!isTold() || ridden == toldRidden)
         return;
     auto told = event(CutEvent::Kind::ridden);
     told.ridden = ridden;
@@ -129,12 +132,15 @@ void AudioSide::edges(const cut::EdgeRun& run) noexcept {
         chunk.firstSample = run.firstSample + static_cast<std::int64_t>(done);
         chunk.count = static_cast<std::uint32_t>(std::min(rest.size(), handoff::EdgeChunk::pointsMax));
         std::copy_n(rest.begin(), chunk.count, chunk.points.begin());
-        link.edges.push(chunk);
+        if (link.edges.push(chunk))
+            ++chunks;
     }
 }
 
 void AudioSide::frame(const cut::CutFrame& frame) noexcept {
     tellBeginning();
+    if (frames == 0)
+        status.frame = frame; // what is told before it must not have the time of an earlier cut
     tellRidden();
     status.frame = frame;
     if (!beginningTold || !link.events.push(event(CutEvent::Kind::frame)))

@@ -71,6 +71,8 @@ private:
     handoff::CutEvent event(handoff::CutEvent::Kind kind) const noexcept;
     void tellBeginning() noexcept;
     void tellRidden() noexcept;
+    /// Others know of the cut under way.
+    bool isTold() const noexcept { return cutting && beginningTold; }
     void tellEnd(handoff::CutEnd reason) noexcept;
     void tellPendingEnd() noexcept;
     void noteEnd() noexcept;
@@ -82,6 +84,7 @@ private:
     bool beginningTold = false;                  ///< of that cut; it is told again until there is room
     std::optional<handoff::CutEvent> pendingEnd; ///< there was no room for it yet
     std::int64_t frames = 0;                     ///< of that cut, those that were lost too
+    std::uint64_t chunks = 0;                    ///< of edges that found room
     handoff::Ridden ridden, toldRidden;
     std::uint32_t knownMarks = 0;
 };

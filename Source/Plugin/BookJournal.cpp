@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/BookJournal.h"
 
+#include "Files/Text.h"
+#include "Log/BookTrouble.h"
 #include "Plugin/CutEndText.h"
 
+#include <algorithm>
 #include <string_view>
 
 namespace headland::plugin {
@@ -40,41 +43,69 @@ log::CutHead headOf(const LiveSetup& setup, const BookChoice& chosen, const std:
     return head;
 }
 
+/// What of a cut is not in the book yet, one sentence; empty when all is.
+std::string missingIn(const log::BookWriter& book) {
+    const auto status = book.status();
+    if (status.isWhole)
+        return {};
+    const auto cause = status.cause.empty() ? log::bookPlace(book.path()) + " is slow." : status.cause;
+    return cause + " "
+           + (status.framesWaiting > 0
+                  ? files::counted(static_cast<long long>(status.framesWaiting), "sector") + " of a cut"
+                  : std::string("The end of a cut"))
+           + (status.framesWaiting > 1 ? " are not in it." : " is not in it.");
+}
+
 } // namespace
 
 void BookJournal::choose(const BookChoice& wanted) {
     chosen = wanted;
-    if (!recorder)
+    if (!recorder) // otherwise it is for the next cut
         open();
 }
 
 /// The book is opened when it is chosen, not when the first cut begins. The one before is kept for as long as it has not
 /// taken all that it was told.
 void BookJournal::open() {
-    std::erase_if(leaving, [](const auto& book) { return book->flush({}); });
+    std::erase_if(leaving, [](const auto& book) { return book->status().isWhole; });
     if (writer != nullptr && writer->path() == chosen.path)
         return;
-    if (writer != nullptr && !writer->flush({}))
+    if (writer != nullptr && !writer->status().isWhole)
         leaving.push_back(std::move(writer));
     writer.reset();
+    current_ = {};
     if (!chosen.path.empty())
         writer = std::make_unique<log::BookWriter>(chosen.path);
 }
 
-std::string BookJournal::trouble() const {
-    auto text = writer ? writer->status().trouble : std::string();
-    for (const auto& book : leaving)
-        if (const auto more = book->status().trouble; !more.empty())
-            text += (text.empty() ? "" : " ") + more;
-    return text;
+template <typename Sentence>
+std::string BookJournal::joined(Sentence sentence) const {
+    std::vector<std::string> all;
+    const auto add = [&](const std::unique_ptr<log::BookWriter>& book) {
+        if (auto text = book ? sentence(*book) : std::string(); !text.empty())
+            all.push_back(std::move(text));
+    };
+    add(writer);
+    std::for_each(leaving.begin(), leaving.end(), add);
+    return files::joined(all);
 }
 
-bool BookJournal::isWaiting() const {
-    return !leaving.empty() || (writer && writer->status().framesWaiting > 0);
+std::string BookJournal::trouble() const {
+    return joined([](const log::BookWriter& book) { return book.status().trouble; });
+}
+
+std::string BookJournal::missing() const {
+    return joined(missingIn);
+}
+
+std::int64_t BookJournal::cut() const {
+    return writer && !current_.path.empty() ? writer->status().cut : 0;
 }
 
 void BookJournal::begin(const LiveSetup& setup, const log::ProgramRecord* program) {
     open();
+    current_ = chosen;
+    ridden = {};
     if (writer == nullptr)
         return;
     auto head = headOf(setup, chosen, madeBy);
@@ -97,24 +128,30 @@ void BookJournal::event(const handoff::CutEvent& event) {
     using Kind = handoff::CutEvent::Kind;
     if (!recorder)
         return;
-    const auto time_s = event.frame.time_s;
-    const auto tell = [&](const char* kind, std::string_view what, double value) {
-        recorder->event({event.number, time_s, kind, std::string(what), value});
-    };
     if (event.kind == Kind::cue)
-        tell("cue", name(event.cue), NAN);
+        recorder->event({event.number, event.frame.time_s, "cue", std::string(name(event.cue)), NAN});
     if (event.kind == Kind::mark)
-        note({time_s, {}, log::utcNow()});
-    if (event.kind == Kind::ridden) {
-        tell("ride", "land_add_um", event.ridden.landAdd_um);
-        tell("ride", "depth_add_um", event.ridden.depthAdd_um);
-        tell("ride", "level_trim_db", event.ridden.levelTrim_db);
-    }
+        note({event.frame.time_s, {}, log::utcNow()});
+    if (event.kind == Kind::ridden)
+        rideTo(event);
 }
 
-void BookJournal::note(const log::NoteRecord& note) {
-    if (writer)
+void BookJournal::rideTo(const handoff::CutEvent& event) {
+    const auto tell = [&](const char* key, double before, double now) {
+        if (now != before)
+            recorder->event({event.number, event.frame.time_s, "ride", key, now});
+    };
+    tell("land_add_um", ridden.landAdd_um, event.ridden.landAdd_um);
+    tell("depth_add_um", ridden.depthAdd_um, event.ridden.depthAdd_um);
+    tell("level_trim_db", ridden.levelTrim_db, event.ridden.levelTrim_db);
+    ridden = event.ridden;
+}
+
+bool BookJournal::note(const log::NoteRecord& note) {
+    const auto isKept = writer != nullptr && !current_.path.empty();
+    if (isKept)
         writer->note(note);
+    return isKept;
 }
 
 void BookJournal::end(handoff::CutEnd reason, std::int64_t frames) {

@@ -19,28 +19,34 @@ public:
     void choose(const BookChoice& wanted) override;
     void begin(const LiveSetup& setup, const log::ProgramRecord* program) override;
     void frame(const cut::CutFrame& frame, std::int64_t number) override;
-    bool wantsEdges() const override { return !chosen.path.empty(); }
+    bool wantsEdges() const override { return recorder || !chosen.path.empty(); }
     void edges(const cut::EdgeRun& run) override;
     void event(const handoff::CutEvent& event) override;
-    void note(const log::NoteRecord& note) override;
+    bool note(const log::NoteRecord& note) override;
     void end(handoff::CutEnd reason, std::int64_t frames) override;
     std::string trouble() const override;
-    /// Something of a cut is not in its book yet.
-    bool isWaiting() const;
+    /// What of the cuts is not in its book yet, a sentence a book; empty when all is.
+    std::string missing() const;
 
     const BookChoice& choice() const noexcept { return chosen; }
-    /// Number of the latest cut in the book; 0: none is there yet.
-    std::int64_t cut() const { return writer ? writer->status().cut : 0; }
+    /// Where the cut under way is logged, or the last one was; no path: it is in no book that is still open.
+    const BookChoice& current() const noexcept { return current_; }
+    /// Number of that cut in its book; 0: it is not there yet.
+    std::int64_t cut() const;
 
 private:
     void open();
+    /// The sentences of every book there are any of.
+    template <typename Sentence>
+    std::string joined(Sentence sentence) const;
+    void rideTo(const handoff::CutEvent& event);
 
     std::string madeBy;
-    BookChoice chosen;
+    BookChoice chosen, current_;
+    handoff::Ridden ridden; ///< as it was told last
     std::unique_ptr<log::BookWriter> writer;
-    std::vector<std::unique_ptr<log::BookWriter>>
-        leaving;                              ///< books given up that have not taken everything yet
-    std::optional<log::CutRecorder> recorder; ///< while a cut is under way
+    std::vector<std::unique_ptr<log::BookWriter>> leaving; ///< given up, and not everything is in them yet
+    std::optional<log::CutRecorder> recorder;              ///< while a cut is under way
 };
 
 } // namespace headland::plugin

@@ -108,7 +108,7 @@ void FileCut::pass(int count) {
     audio.begin(std::nullopt);
     audio.process(
         {left.data(), right.data(), nullptr, nullptr, outLeft.data(), outRight.data(), nullptr, nullptr},
-        count, processor.state().live);
+        count, processor.liveSettings());
     audio.end();
     passed_samples += count;
     keepPace();

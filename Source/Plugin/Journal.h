@@ -30,12 +30,12 @@ public:
     virtual void frame(const cut::CutFrame& frame, std::int64_t number) = 0;
     /// Whether edges() wants to be called.
     virtual bool wantsEdges() const { return false; }
-    /// Edges of the cut under way, those of a frame before it; some may be missing.
+    /// Edges of the cut under way, a frame's before the frame; some may be missing.
     virtual void edges(const cut::EdgeRun&) {}
     /// A cue, what is ridden, a mark.
     virtual void event(const handoff::CutEvent&) {}
-    /// Of the cut under way, or of the last one.
-    virtual void note(const log::NoteRecord&) {}
+    /// Of the cut under way, or of the last one. False: it is not kept, that cut being in no book.
+    virtual bool note(const log::NoteRecord&) { return false; }
     /// `frames`: of the whole cut, those that were lost too.
     virtual void end(handoff::CutEnd reason, std::int64_t frames) = 0;
     /// What is wrong with the log, one sentence; empty when nothing is.

@@ -76,6 +76,8 @@ public:
 
     /// The set-up, the parameters' values.
     State state() const;
+    /// Any thread.
+    LiveSettings liveSettings() const { return parameters.liveSettings(); }
     void setState(const State& wanted);
     /// Where cuts are logged, from the next one on.
     void chooseBook(const BookChoice& wanted);

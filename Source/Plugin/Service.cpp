@@ -70,7 +70,7 @@ Report Service::report() const {
 void Service::setJournal(std::unique_ptr<Journal> wanted) {
     const std::lock_guard held(lock);
     journal = std::move(wanted);
-    link.edgesWanted.set(journal != nullptr && journal->wantsEdges() ? 1 : 0);
+    tellIfEdgesAreWanted();
 }
 
 void Service::chooseBook(const BookChoice& wanted) {
@@ -78,13 +78,17 @@ void Service::chooseBook(const BookChoice& wanted) {
     if (journal == nullptr)
         return;
     journal->choose(wanted);
-    link.edgesWanted.set(journal->wantsEdges() ? 1 : 0);
+    tellIfEdgesAreWanted();
 }
 
-void Service::note(const log::NoteRecord& note) {
+void Service::tellIfEdgesAreWanted() {
+    link.edgesWanted.set(journal != nullptr && journal->wantsEdges() ? 1 : 0);
+}
+
+bool Service::note(std::uint32_t cut, const log::NoteRecord& note) {
     const std::lock_guard held(lock);
-    if (journal != nullptr)
-        journal->note(note);
+    readEvents(); // that cut may have begun just now, or be over
+    return journal != nullptr && cut == latestCut && journal->note(note);
 }
 
 void Service::setTell(Tell wanted) {
@@ -162,26 +166,31 @@ void Service::readEdges() {
     }
 }
 
-/// Passes on the edges of this cut, and forgets those of earlier ones.
-void Service::passEdges(std::uint32_t cut) {
-    for (; !edges.empty() && edges.front().cut <= cut; edges.pop_front())
-        if (edges.front().cut == cut)
+/// Passes on the edges that were told before this event, and forgets those of cuts that nobody has heard of.
+void Service::passEdges(const handoff::CutEvent& before) {
+    for (; edgesPassed < before.chunks && !edges.empty(); ++edgesPassed) {
+        if (journal != nullptr && edges.front().cut == latestCut)
             journal->edges(edges.front().run());
+        edges.pop_front();
+    }
 }
 
 void Service::take(const handoff::CutEvent& event) {
     using Kind = handoff::CutEvent::Kind;
+    if (event.kind == Kind::begun)
+        latestCut = event.cut;
+    else
+        passEdges(event);
     if (journal == nullptr)
-        return edges.clear();
+        return;
     switch (event.kind) {
     case Kind::begun:
         return journal->begin(setups.at(event.serial), occasion.program ? &*occasion.program : nullptr);
     case Kind::frame:
-        passEdges(event.cut);
         return journal->frame(event.frame, event.number);
     case Kind::ended:
-        passEdges(event.cut);
-        return journal->end(event.end, event.number);
+        journal->end(event.end, event.number);
+        return tellIfEdgesAreWanted(); // the book may have been given up meanwhile
     case Kind::cue:
     case Kind::ridden:
     case Kind::mark:

@@ -60,8 +60,9 @@ public:
     void setJournal(std::unique_ptr<Journal> wanted);
     /// Where cuts are logged from the next one on.
     void chooseBook(const BookChoice& wanted);
-    /// Of the cut under way, or of the last one.
-    void note(const log::NoteRecord& note);
+    /// A note on the cut that is counted `cut` (LiveStatus::cuts). False: it is not kept, another cut having begun, or
+    /// that one being in no book.
+    bool note(std::uint32_t cut, const log::NoteRecord& note);
     /// Called 50 times a second on the service thread, with how things stand, to tell other programs; returns what is
     /// wrong with that, one sentence, or nothing.
     using Tell = std::function<std::string(const handoff::LiveStatus&)>;
@@ -77,7 +78,8 @@ private:
     void readEvents();
     void take(const handoff::CutEvent& event);
     void readEdges();
-    void passEdges(std::uint32_t cut);
+    void tellIfEdgesAreWanted();
+    void passEdges(const handoff::CutEvent& before);
 
     Link& link;
     Parameters& parameters;
@@ -94,6 +96,8 @@ private:
     std::vector<handoff::CutEvent> taken;
     std::vector<handoff::EdgeChunk> takenEdges;
     std::deque<handoff::EdgeChunk> edges; ///< not passed on yet
+    std::uint64_t edgesPassed = 0;        ///< chunks, since the processor was made
+    std::uint32_t latestCut = 0;          ///< that the journal has been told of
     handoff::Cell<int> latency{0};
 };
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The processor's state as the host keeps it: JSON, {"headland_state": 1, "settings": {key: text}, "osc_host": text, "book": text, "job": text, "side": text}, every
-// setting of both tables under its key, as text that reads back to the same bits. All or nothing: a state that is damaged
-// or newer changes nothing. Main thread.
+// The processor's state as the host keeps it: JSON, {"headland_state": 1, "settings": {key: text}, "osc_host": text,
+// "book": text, "job": text, "side": text}, every setting of both tables under its key, as text that reads back to the same
+// bits. All or nothing: a state that is damaged or newer changes nothing. Main thread.
 #pragma once
 
 #include "Plugin/Journal.h"

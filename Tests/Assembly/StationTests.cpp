@@ -2,11 +2,18 @@
 // The processor on its own, without a sound device: files cut and logged, what is chosen kept, what will not do refused.
 #include "Assembly/Station.h"
 
+#include "Files/Text.h"
+#include "Log/BookReader.h"
+#include "Log/BookWriter.h"
+#include "Tests/Files/TestFolder.h"
 #include "Tests/Support/Wav.h"
 
 #include <catch2/catch.hpp>
 
 #include <chrono>
+#include <cmath>
+#include <functional>
+#include <optional>
 #include <thread>
 
 using namespace headland;
@@ -43,6 +50,21 @@ struct Rig {
         REQUIRE_FALSE(station->isCutting());
     }
 
+    /// Cuts in real time until the program is under the stylus.
+    void cutIntoProgram() {
+        REQUIRE(access().openFile(wav(60)).empty());
+        REQUIRE(access().cutFile(1).empty());
+        for (int i = 0; i < 1000 && access().look().status.state != cut::State::program; ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        REQUIRE(access().look().status.state == cut::State::program);
+    }
+    /// Ends it; all that can be is in its book then.
+    void stop() {
+        access().stopFile();
+        REQUIRE(station->finishBook(std::chrono::seconds(10)).empty());
+    }
+    std::string book(const char* name = "lantern.headland") const { return folder.path(name); }
+
     juce::ScopedJuceInitialiser_GUI juceIsUp;
     test::Folder folder;
     std::unique_ptr<Station> station;
@@ -69,7 +91,8 @@ TEST_CASE("Without a device a station starts, says so, and has the problems of i
 TEST_CASE("A file is opened, cut and logged, and afterwards the window knows how it went") {
     Rig rig;
     rig.quicken();
-    CHECK(rig.access().logInto(rig.folder.place.getFullPathName().toStdString()).empty());
+    CHECK(rig.access().logInto(rig.book()).empty());
+    CHECK(rig.access().nameSide({"Lantern Sessions", "A"}).empty());
     REQUIRE(rig.access().openFile(rig.wav(6)).empty());
     CHECK_THAT(rig.access().look().file.about, Contains("program.wav: WAV") && Contains("0:06"));
     std::string ended = "not yet";
@@ -88,46 +111,161 @@ TEST_CASE("A file is opened, cut and logged, and afterwards the window knows how
     CHECK_FALSE(glimpse.lastEndIsFault);
     CHECK(glimpse.summary.sectors > 1000);
     CHECK(glimpse.summary.verdict() == cut::Verdict::canBeCut);
-    CHECK(rig.folder.place.getNumberOfChildFiles(juce::File::findFiles, "cut-*.csv") == 1);
-    CHECK(rig.folder.place.getNumberOfChildFiles(juce::File::findFiles, "cut-*.json") == 1);
+    CHECK(rig.station->finishBook(std::chrono::seconds(10)).empty());
+    CHECK(rig.access().look().log.cut == 1);
+    const auto logged = log::BookReader(rig.book()).cut(1);
+    CHECK(logged.head.side == log::SideName{"Lantern Sessions", "A"});
+    CHECK(logged.head.madeBy == "standalone");
+    CHECK(logged.head.program->path == rig.folder.path("program.wav"));
+    CHECK(logged.tail->ending == "finished");
+    CHECK(static_cast<std::int64_t>(logged.frames.size()) == glimpse.summary.sectors);
 }
 
 TEST_CASE("Stopped, the stylus is lifted and the log closed") {
     Rig rig;
     rig.quicken();
-    CHECK(rig.access().logInto(rig.folder.place.getFullPathName().toStdString()).empty());
-    REQUIRE(rig.access().openFile(rig.wav(60)).empty());
-    REQUIRE(rig.access().cutFile(1).empty());
-    for (int i = 0; i < 500 && rig.access().look().status.state == cut::State::up; ++i)
-        std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    REQUIRE(rig.access().look().status.state != cut::State::up);
-    rig.access().stopFile();
-    rig.station->processor().service().step();
+    CHECK(rig.access().logInto(rig.book()).empty());
+    rig.cutIntoProgram();
+    rig.stop();
     const auto glimpse = rig.access().look();
     CHECK(glimpse.status.state == cut::State::up);
     CHECK(glimpse.lastEnd == "lifted");
     CHECK_FALSE(glimpse.file.running);
-    CHECK(rig.folder.place.getNumberOfChildFiles(juce::File::findFiles, "cut-*.csv") == 1);
+    const auto logged = log::BookReader(rig.book()).cut(1);
+    REQUIRE(logged.tail);
+    CHECK(logged.tail->ending == "lifted");
+    CHECK_FALSE(logged.tail->isFault);
 }
 
-TEST_CASE("A folder chosen during a cut is for the next one") {
+TEST_CASE("A book or a side chosen during a cut is for the next one") {
     Rig rig;
     rig.quicken();
-    const auto first = rig.folder.place.getChildFile("first"),
-               second = rig.folder.place.getChildFile("second");
-    REQUIRE(first.createDirectory().wasOk());
-    REQUIRE(second.createDirectory().wasOk());
-    CHECK(rig.access().logInto(first.getFullPathName().toStdString()).empty());
-    REQUIRE(rig.access().openFile(rig.wav(60)).empty());
-    REQUIRE(rig.access().cutFile(1).empty());
-    for (int i = 0; i < 500 && rig.access().look().summary.sectors == 0; ++i)
+    const auto first = rig.book("first.headland"), second = rig.book("second.headland");
+    CHECK(rig.access().logInto(first).empty());
+    CHECK(rig.access().nameSide({"Lantern Sessions", "A"}).empty());
+    rig.cutIntoProgram();
+    CHECK(rig.access().logInto(second).empty());
+    CHECK(rig.access().nameSide({"Lantern Sessions", "B"}).empty());
+    const auto during = rig.access().look().log;
+    CHECK(during.chosen == editor::LogPlace{second, {"Lantern Sessions", "B"}});
+    CHECK(during.current == editor::LogPlace{first, {"Lantern Sessions", "A"}});
+    rig.stop();
+    CHECK(log::BookReader(first).cut(1).head.side.side == "A");
+    CHECK_FALSE(juce::File(second).exists());
+    rig.cutIntoProgram();
+    rig.stop();
+    CHECK(log::BookReader(first).cuts().size() == 1);
+    CHECK(log::BookReader(second).cut(1).head.side.side == "B");
+}
+
+TEST_CASE("Marks and notes land in the book with the time of the stylus") {
+    Rig rig;
+    rig.quicken();
+    CHECK(rig.access().logInto(rig.book()).empty());
+    const std::unique_ptr<juce::AudioProcessorEditor> window(rig.station->processor().createEditorIfNeeded());
+    auto& desk = dynamic_cast<editor::Window&>(*window).desk();
+    const auto waitFor = [&](const std::function<bool()>& done) {
+        for (int i = 0; i < 500 && !done(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        REQUIRE(done());
+    };
+    rig.cutIntoProgram();
+    const auto before_s = rig.access().look().status.frame.time_s;
+    desk.keyPressed(juce::KeyPress('m'));
+    const auto hasMark = [&] { return rig.access().look().log.last.has_value(); };
+    waitFor(hasMark);
+    const auto marked_s = rig.access().look().log.last->time_s;
+    const auto opened_s = rig.access().look().status.frame.time_s;
+    desk.keyPressed(juce::KeyPress('n'));
+    const auto openedAtMost_s = rig.access().look().status.frame.time_s;
+    waitFor([&] { return rig.access().look().status.frame.time_s > openedAtMost_s + 0.5; });
+    const std::function<juce::Component*(juce::Component&)> findNote =
+        [&](juce::Component& in) -> juce::Component* {
+        for (auto* child : in.getChildren()) {
+            if (child->getComponentID() == "note text")
+                return child;
+            if (auto* found = findNote(*child))
+                return found;
+        }
+        return nullptr;
+    };
+    auto* typed = dynamic_cast<juce::TextEditor*>(findNote(desk));
+    REQUIRE(typed != nullptr);
+    typed->setText("hiss");
+    typed->onReturnKey();
+    CHECK(rig.access().look().log.last->text == "hiss");
+    rig.stop();
+    desk.keyPressed(juce::KeyPress('n'));
+    typed->setText("good take");
+    typed->onReturnKey();
+    REQUIRE(rig.station->finishBook(std::chrono::seconds(10)).empty());
+    rig.station->processor().editorBeingDeleted(window.get());
+    const auto notes = log::BookReader(rig.book()).cut(1).notes;
+    REQUIRE(notes.size() == 3);
+    const auto find = [&](const std::string& text) {
+        return *std::find_if(notes.begin(), notes.end(), [&](const auto& note) { return note.text == text; });
+    };
+    CHECK(find("").time_s >= before_s);
+    CHECK(find("").time_s <= before_s + 0.25);
+    CHECK(find("").time_s == Approx(marked_s).margin(1e-6));
+    CHECK(find("hiss").time_s >= opened_s - 1e-6);
+    CHECK(find("hiss").time_s <= openedAtMost_s + 1e-6);
+    CHECK(std::isnan(find("good take").time_s));
+}
+
+TEST_CASE("A mark in a cut that is in no book is counted, and a note refused") {
+    Rig rig;
+    rig.quicken();
+    rig.cutIntoProgram();
+    rig.access().mark();
+    for (int i = 0; i < 500 && rig.access().look().log.marksNotKept == 0; ++i)
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    CHECK(rig.access().logInto(second.getFullPathName().toStdString()).empty());
-    rig.access().stopFile();
-    rig.station->processor().service().step();
-    CHECK(first.getNumberOfChildFiles(juce::File::findFiles, "cut-*.csv") == 1);
-    CHECK(second.getNumberOfChildFiles(juce::File::findFiles, "cut-*.csv") == 0);
-    CHECK(rig.access().look().logFolder == second.getFullPathName().toStdString());
+    auto glimpse = rig.access().look();
+    CHECK(glimpse.log.marksNotKept == 1);
+    CHECK_FALSE(glimpse.log.last);
+    CHECK_FALSE(rig.access().note({glimpse.status.cuts, 1.0}, "hiss").empty());
+    CHECK(rig.access().logInto(rig.book()).empty()); // for the next one
+    CHECK_FALSE(rig.access().note({glimpse.status.cuts, 1.0}, "hiss").empty());
+    rig.stop();
+    rig.access().mark();
+    rig.cutIntoProgram(); // what was asked for with the stylus up is no mark in this
+    glimpse = rig.access().look();
+    CHECK(glimpse.status.unheededMarks == 1);
+    CHECK_FALSE(rig.access().note({glimpse.status.cuts - 1, NAN}, "of the cut before").empty());
+    CHECK(rig.access().note({glimpse.status.cuts, 1.0}, "hiss").empty());
+    rig.stop();
+    const auto notes = log::BookReader(rig.book()).cut(1).notes;
+    REQUIRE(notes.size() == 1);
+    CHECK(notes[0].text == "hiss");
+}
+
+TEST_CASE("What can be seen of a book at once is refused in a sentence") {
+    Rig rig;
+    const auto refusalOf = [&](const std::string& path) { return rig.access().logInto(path); };
+    CHECK_THAT(refusalOf(rig.folder.path("nowhere/lantern.headland")),
+               Contains("There is no folder") && Contains("nowhere"));
+    CHECK_THAT(refusalOf(rig.folder.place.getFullPathName().toStdString()), Contains("is a folder"));
+    const auto text = rig.folder.path("text.headland");
+    test::put(text, std::string(5000, 'x'));
+    CHECK_THAT(refusalOf(text), Contains("no book of Headland's"));
+    const auto whole = rig.book("whole.headland");
+    log::BookWriter(whole).opened();
+    auto newer = test::contentOf(whole);
+    REQUIRE(newer.size() > 100);
+    newer[63] = 9; // user_version, as SQLite's file format has it
+    const auto newerBook = rig.book("newer.headland");
+    test::put(newerBook, newer);
+    CHECK_THAT(refusalOf(newerBook), Contains("newer Headland"));
+    CHECK(test::contentOf(newerBook) == newer);
+    CHECK(rig.access().look().log.chosen.book.empty());
+    CHECK_THAT(rig.access().nameSide({"", "A"}), Contains("job has no name"));
+    CHECK_THAT(rig.access().nameSide({"Lantern Sessions", ""}), Contains("side has no name"));
+    CHECK(rig.access().look().log.chosen.side == log::SideName());
+    test::put(rig.book("empty.headland"), "");
+    CHECK(refusalOf(rig.book("empty.headland")).empty());
+    CHECK(refusalOf(whole).empty());
+    CHECK(refusalOf(rig.book()).empty());
+    CHECK(rig.access().look().log.chosen.book == rig.book());
 }
 
 TEST_CASE("What will not do is refused in a sentence") {
@@ -135,8 +273,6 @@ TEST_CASE("What will not do is refused in a sentence") {
     CHECK_THAT(rig.access().cutFile(0), Contains("No program is open"));
     CHECK_THAT(rig.access().openFile(rig.folder.path("none.wav")), Contains("none.wav"));
     CHECK(rig.access().look().file.path.empty());
-    CHECK_THAT(rig.access().logInto(rig.folder.path("nowhere")), Contains("is no folder"));
-    CHECK(rig.access().look().logFolder.empty());
     CHECK_FALSE(rig.access().loadPreset("no such preset").empty());
     CHECK_FALSE(rig.access().savePreset(rig.folder.path("nowhere/side.json")).empty());
     REQUIRE(rig.access().openFile(rig.wav(1)).empty());
@@ -147,14 +283,14 @@ TEST_CASE("What will not do is refused in a sentence") {
     CHECK_FALSE(rig.access().look().file.running);
 }
 
-TEST_CASE("Set-up and folder of the log are there again the next time") {
+TEST_CASE("Set-up, book and side are there again the next time") {
     Rig rig;
     rig.quicken();
-    CHECK(rig.access().logInto(rig.folder.place.getFullPathName().toStdString()).empty());
-    rig.station->keep();
-    rig.open();
+    CHECK(rig.access().logInto(rig.book()).empty());
+    CHECK(rig.access().nameSide({"Lantern Sessions", "B"}).empty());
+    rig.open(); // without having been told to keep anything
     CHECK(rig.station->processor().state().cut.rpm == 78);
-    CHECK(rig.access().look().logFolder == rig.folder.place.getFullPathName().toStdString());
+    CHECK(rig.access().look().log.chosen == editor::LogPlace{rig.book(), {"Lantern Sessions", "B"}});
     CHECK(rig.access().look().troubles.empty());
 }
 
@@ -187,6 +323,32 @@ TEST_CASE("With the stylus down the first wish to quit is answered in words") {
     rig.access().stopFile();
     rig.station->processor().service().step();
     CHECK(rig.access().look().troubles.empty());
+}
+
+TEST_CASE("While a cut waits for its book the first wish to quit is answered in words") {
+    Rig rig;
+    rig.quicken();
+    CHECK(rig.access().logInto(rig.book()).empty());
+    for (int i = 0; i < 500 && !juce::File(rig.book()).exists(); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    log::BookReader(rig.book()).check();
+    std::optional<log::Database> other(std::in_place, rig.book(), log::Database::Access::write, 1000);
+    std::optional<log::Transaction> hold(std::in_place, *other); // nobody else can write
+    REQUIRE(rig.access().openFile(rig.wav(2)).empty());
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.cutWhole();
+    CHECK(rig.access().look().lastEnd == "finished");
+    CHECK_FALSE(rig.station->mayQuit());
+    CHECK_THAT(files::joined(rig.access().look().troubles),
+               Contains("lantern.headland") && Contains("not in it") && Contains("once more to quit"));
+    CHECK(rig.station->mayQuit());
+    CHECK_FALSE(rig.station->finishBook(std::chrono::milliseconds(10)).empty());
+    hold.reset();
+    other.reset();
+    CHECK(rig.station->finishBook(std::chrono::seconds(10)).empty());
+    CHECK(rig.access().look().troubles.empty());
+    CHECK(rig.station->mayQuit());
+    CHECK(log::BookReader(rig.book()).cut(1).tail->ending == "finished");
 }
 
 TEST_CASE("Every parameter but the cue is a field, what is ridden as such") {

@@ -60,6 +60,8 @@ public:
     editor::Glimpse glimpse;
     int looks = 0;
     std::vector<cut::Cue> cues;
+    int marks = 0;
+    std::vector<std::pair<editor::NotePlace, std::string>> notes;
     std::vector<std::string> deeds; ///< "open side.wav", "cut 0", "stop"
     std::string refusal;            ///< of every deed
 
@@ -84,16 +86,27 @@ public:
     }
     void cue(cut::Cue cue) override { cues.push_back(cue); }
     std::vector<std::string> presetNames() override { return {"30cm-33"}; }
-    Refusal loadPreset(const std::string& name) override { return note("load " + name); }
-    Refusal savePreset(const std::string& file) override { return note("save " + file); }
-    Refusal logInto(const std::string& folder) override { return note("log " + folder); }
+    Refusal loadPreset(const std::string& name) override { return keep("load " + name); }
+    Refusal savePreset(const std::string& file) override { return keep("save " + file); }
+    Refusal logInto(const std::string& book) override { return keep("log " + book); }
+    Refusal nameSide(const log::SideName& side) override {
+        if (refusal.empty())
+            glimpse.log.chosen.side = side;
+        return keep("name " + side.job + ", " + side.side);
+    }
+    void mark() override { ++marks; }
+    Refusal note(const editor::NotePlace& place, const std::string& text) override {
+        if (refusal.empty())
+            notes.push_back({place, text});
+        return refusal;
+    }
     bool cutsFiles() const override { return files; }
-    Refusal openFile(const std::string& path) override { return note("open " + path); }
-    Refusal cutFile(double speed) override { return note("cut " + juce::String(speed).toStdString()); }
-    void stopFile() override { note("stop"); }
+    Refusal openFile(const std::string& path) override { return keep("open " + path); }
+    Refusal cutFile(double speed) override { return keep("cut " + juce::String(speed).toStdString()); }
+    void stopFile() override { keep("stop"); }
 
 private:
-    Refusal note(const std::string& deed) {
+    Refusal keep(const std::string& deed) {
         deeds.push_back(deed);
         return refusal;
     }
@@ -125,6 +138,14 @@ inline editor::Glimpse midSide() {
     glimpse.status.cuts = 1;
     glimpse.status.serial = 1;
     glimpse.status.frame = frameInMidSide();
+    return glimpse;
+}
+
+/// The same, logged as cut 3 of a book.
+inline editor::Glimpse loggedMidSide() {
+    auto glimpse = midSide();
+    glimpse.log.chosen = glimpse.log.current = {"/books/lantern.headland", {"Lantern Sessions", "A"}};
+    glimpse.log.cut = 3;
     return glimpse;
 }
 

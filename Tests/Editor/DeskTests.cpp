@@ -27,6 +27,10 @@ juce::TextButton& cueButton(DeskRig& rig, std::string_view label) {
     return rig.part<juce::TextButton>("cue " + editor::toJuce(label));
 }
 
+juce::TextEditor& typingIn(juce::Component& field) {
+    return dynamic_cast<juce::TextEditor&>(*field.getChildren().getFirst());
+}
+
 /// Relative luminance and contrast: WCAG 2.1, from memory.
 double luminance(juce::Colour c) {
     const auto linear = [](double v) {
@@ -211,7 +215,7 @@ TEST_CASE("A typed value reaches its parameter, and a wrong one is refused besid
 
 TEST_CASE("The address of OSC is shown, typed and refused in words") {
     DeskRig rig;
-    auto& address = rig.part<editor::AddressField>("osc_host");
+    auto& address = rig.part<editor::TextField>("osc_host");
     auto* typed = dynamic_cast<juce::TextEditor*>(address.getChildren().getFirst());
     REQUIRE(typed != nullptr);
     CHECK(typed->getText() == "127.0.0.1");
@@ -290,6 +294,166 @@ TEST_CASE("In a host there are no files to cut") {
     DeskRig rig(false);
     CHECK(DeskRig::find(rig.desk(), "file") == nullptr);
     CHECK_FALSE(rig.desk().isInterestedInFileDrag({"side.wav"}));
+}
+
+TEST_CASE("Where cuts are logged is shown, and job and side are typed") {
+    DeskRig rig;
+    rig.show(test::loggedMidSide());
+    auto& panel = rig.part<editor::LogPanel>("log");
+    CHECK(panel.place()
+          == "Every cut is logged into lantern.headland: Lantern Sessions, side A. This is cut 3.");
+    CHECK(panel.getTooltip() == "/books/lantern.headland");
+    auto& job = rig.part<editor::TextField>("job");
+    auto& side = rig.part<editor::TextField>("side");
+    CHECK(typingIn(job).getText() == "Lantern Sessions");
+    CHECK(typingIn(side).getText() == "A");
+    typingIn(side).setText(" B ");
+    typingIn(side).onReturnKey();
+    CHECK(rig.access.deeds == std::vector<std::string>{"name Lantern Sessions, B"});
+    CHECK(typingIn(side).getText() == "B");
+    typingIn(job).setText("Harbour Tapes");
+    typingIn(job).onReturnKey();
+    CHECK(rig.access.deeds.back() == "name Harbour Tapes, B");
+    CHECK_THAT(panel.place(), Contains("The next one goes into lantern.headland: Harbour Tapes, side B."));
+    rig.access.refusal = "The job has no name.";
+    typingIn(job).setText("");
+    typingIn(job).onReturnKey();
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Fault: The job has no name."));
+    rig.desk().refresh();
+    CHECK(typingIn(job).getText() == "");
+    rig.access.cues.clear();
+    typingIn(job).onEscapeKey();
+    CHECK(rig.access.cues == std::vector{Cue::lift});
+    CHECK(typingIn(job).getText() == "Harbour Tapes");
+}
+
+TEST_CASE("The key M and its button mark, and where a mark means nothing it is refused in words") {
+    DeskRig rig;
+    rig.show(test::loggedMidSide());
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    auto& button = rig.part<juce::TextButton>("mark");
+    CHECK(button.getButtonText() == "Mark [M]");
+    CHECK(rig.desk().keyPressed(juce::KeyPress('m')));
+    CHECK(rig.access.marks == 1);
+    button.onClick();
+    CHECK(rig.access.marks == 2);
+    CHECK_FALSE(rig.desk().keyPressed(
+        juce::KeyPress('m', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
+    CHECK_THAT(list.shown(), Contains("Nothing is wrong."));
+    rig.show(test::midSide());
+    CHECK(rig.desk().keyPressed(juce::KeyPress('m')));
+    CHECK_THAT(list.shown(), Contains("Fault: The mark is not kept, because this cut is in no book"));
+    auto up = test::loggedMidSide();
+    up.status.state = cut::State::up;
+    rig.show(up);
+    button.onClick();
+    CHECK_THAT(list.shown(), Contains("Fault: Nothing is being cut"));
+    CHECK(rig.access.marks == 2);
+}
+
+TEST_CASE("A note has the time at which its field was opened, is taken by Return, and an empty one is not "
+          "written") {
+    DeskRig rig;
+    rig.show(test::loggedMidSide());
+    auto& typed = rig.part<juce::TextEditor>("note text");
+    CHECK_FALSE(typed.isVisible());
+    rig.access.glimpse.status.frame.time_s = 201; // since the window looked last
+    CHECK(rig.desk().keyPressed(juce::KeyPress('n')));
+    CHECK(typed.isVisible());
+    CHECK_FALSE(rig.part<editor::TextField>("job").isVisible());
+    auto later = test::loggedMidSide();
+    later.status.frame.time_s = 260;
+    rig.show(later);
+    typed.setText(juce::String::fromUTF8(" hiss, left – check the tape "));
+    typed.onReturnKey();
+    REQUIRE(rig.access.notes.size() == 1);
+    CHECK(rig.access.notes[0].first.time_s == 201);
+    CHECK(rig.access.notes[0].first.cut == 1);
+    CHECK(rig.access.notes[0].second == "hiss, left – check the tape");
+    CHECK_FALSE(typed.isVisible());
+    CHECK(rig.part<editor::TextField>("job").isVisible());
+    rig.part<juce::TextButton>("note").onClick();
+    CHECK(typed.isVisible());
+    CHECK(typed.getText() == "");
+    typed.setText("  ");
+    typed.onReturnKey();
+    CHECK_FALSE(typed.isVisible());
+    CHECK(rig.access.notes.size() == 1);
+}
+
+TEST_CASE("Escape lifts while a note is typed and closes it, and a note that is refused stays to be read") {
+    DeskRig rig;
+    rig.show(test::loggedMidSide());
+    auto& typed = rig.part<juce::TextEditor>("note text");
+    rig.desk().keyPressed(juce::KeyPress('n'));
+    typed.setText("hiss");
+    typed.onEscapeKey();
+    CHECK(rig.access.cues == std::vector{Cue::lift});
+    CHECK_FALSE(typed.isVisible());
+    CHECK(rig.access.notes.empty());
+    rig.desk().keyPressed(juce::KeyPress('n'));
+    typed.setText("hiss");
+    rig.access.refusal = "Its cut is over.";
+    typed.onReturnKey();
+    CHECK(typed.isVisible());
+    CHECK(typed.getText() == "hiss");
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Fault: Its cut is over."));
+}
+
+TEST_CASE("A note opens only where it would be kept, with the stylus up for the last cut as a whole") {
+    DeskRig rig;
+    auto& typed = rig.part<juce::TextEditor>("note text");
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    rig.desk().keyPressed(juce::KeyPress('n'));
+    CHECK_FALSE(typed.isVisible());
+    CHECK_THAT(list.shown(), Contains("Nothing has been cut yet"));
+    rig.show(test::midSide());
+    rig.desk().keyPressed(juce::KeyPress('n'));
+    CHECK_FALSE(typed.isVisible());
+    CHECK_THAT(list.shown(), Contains("in no book"));
+    auto up = test::loggedMidSide();
+    up.status.state = cut::State::up;
+    rig.show(up);
+    rig.desk().keyPressed(juce::KeyPress('n'));
+    REQUIRE(typed.isVisible());
+    typed.setText("good take");
+    typed.onReturnKey();
+    REQUIRE(rig.access.notes.size() == 1);
+    CHECK(std::isnan(rig.access.notes[0].first.time_s));
+}
+
+TEST_CASE("What was marked or noted last is shown") {
+    DeskRig rig;
+    auto glimpse = test::loggedMidSide();
+    auto& panel = rig.part<editor::LogPanel>("log");
+    rig.show(glimpse);
+    CHECK(panel.last().empty());
+    const auto before = rig.picture();
+    glimpse.log.last = {201, "", ""};
+    rig.show(glimpse);
+    CHECK(panel.last() == "Marked at 3:21.0");
+    CHECK_FALSE(same(rig.picture(), before));
+    CHECK(panel.getTitle().contains("Marked at 3:21.0"));
+}
+
+TEST_CASE("A mark that meant nothing is said, and one that is not kept, until the next deed") {
+    DeskRig rig;
+    auto glimpse = test::midSide();
+    glimpse.status.unheededMarks = 4; // before this window was opened
+    glimpse.log.marksNotKept = 2;
+    rig.access.glimpse = glimpse;
+    rig.window = std::make_unique<editor::Window>(rig.processor, rig.access);
+    auto& list = rig.part<editor::SentenceList>("wrong");
+    CHECK_THAT(list.shown(), !Contains("mark"));
+    ++glimpse.status.unheededMarks;
+    rig.show(glimpse);
+    CHECK_THAT(list.shown(), Contains("A mark meant nothing when it was given"));
+    ++glimpse.log.marksNotKept;
+    rig.show(glimpse);
+    CHECK_THAT(list.shown(), Contains("A mark is not kept: the cut under way is logged into no book."));
+    cueButton(rig, "Band").onClick();
+    rig.desk().refresh();
+    CHECK_THAT(list.shown(), !Contains("mark"));
 }
 
 TEST_CASE("A cue that meant nothing is said, until the next deed") {

@@ -179,6 +179,65 @@ TEST_CASE("One line says what to do next") {
     CHECK(editor::stateText(test::midSide()) == "Cutting: program");
 }
 
+TEST_CASE("Where cuts go is said, for the one under way and for the next") {
+    Glimpse glimpse;
+    CHECK(editor::logText(glimpse) == "No log is kept: choose a book, and every cut is logged into it.");
+    glimpse.log.chosen = {"/books/lantern.headland", {"Lantern Sessions", "A"}};
+    CHECK(editor::logText(glimpse) == "Every cut is logged into lantern.headland: Lantern Sessions, side A.");
+    glimpse = test::midSide();
+    CHECK_THAT(editor::logText(glimpse), Contains("No log is kept"));
+    glimpse = test::loggedMidSide();
+    glimpse.log.cut = 0;
+    CHECK(editor::logText(glimpse) == "Every cut is logged into lantern.headland: Lantern Sessions, side A.");
+    glimpse.log.cut = 3;
+    CHECK_THAT(editor::logText(glimpse), Contains("side A. This is cut 3."));
+    glimpse.log.chosen = {"/books/harbour.headland", {"Harbour Tapes", "B"}};
+    CHECK(editor::logText(glimpse)
+          == "This cut is logged into lantern.headland: Lantern Sessions, side A. It is cut 3. The next one "
+             "goes into "
+             "harbour.headland: Harbour Tapes, side B.");
+    glimpse.log.chosen.book.clear();
+    CHECK_THAT(editor::logText(glimpse), Contains("The next one is not logged."));
+    glimpse.log.chosen.book = "/books/harbour.headland";
+    glimpse.log.current = {};
+    CHECK(editor::logText(glimpse)
+          == "This cut is logged into no book. The next one goes into harbour.headland: Harbour Tapes, side "
+             "B.");
+    glimpse = test::loggedMidSide();
+    glimpse.status.state = cut::State::up;
+    CHECK_THAT(editor::logText(glimpse), Contains("The last one is cut 3."));
+    glimpse.log.chosen.book = "/books/harbour.headland";
+    CHECK_THAT(editor::logText(glimpse), !Contains("cut 3"));
+}
+
+TEST_CASE("A mark or note is told with its time, and why one would not be kept") {
+    editor::LogState log;
+    CHECK(editor::lastNoteText(log).empty());
+    log.last = {201, "", ""};
+    CHECK(editor::lastNoteText(log) == "Marked at 3:21.0");
+    log.last->text = "hiss";
+    CHECK(editor::lastNoteText(log) == "Noted at 3:21.0: hiss");
+    log.last->time_s = NAN;
+    CHECK(editor::lastNoteText(log) == "Noted on the cut: hiss");
+    auto glimpse = test::loggedMidSide();
+    CHECK(editor::whyNoMark(glimpse).empty());
+    CHECK(editor::whyNoNote(glimpse).empty());
+    CHECK(editor::placeOfNote(glimpse).time_s == 754);
+    CHECK(editor::notePrompt(editor::placeOfNote(glimpse)) == "Note at 12:34.0: Return keeps it");
+    glimpse.log.current = {};
+    CHECK_THAT(editor::whyNoMark(glimpse), Contains("the one that is chosen is for the next cut"));
+    glimpse.log.chosen = {};
+    CHECK_THAT(editor::whyNoNote(glimpse), Contains("this cut is in no book") && Contains("choose one"));
+    glimpse = test::loggedMidSide();
+    glimpse.status.state = cut::State::up;
+    CHECK_THAT(editor::whyNoMark(glimpse), Contains("Nothing is being cut"));
+    CHECK(editor::whyNoNote(glimpse).empty());
+    CHECK(std::isnan(editor::placeOfNote(glimpse).time_s));
+    CHECK(editor::notePrompt(editor::placeOfNote(glimpse)) == "Note on the last cut: Return keeps it");
+    glimpse.status.cuts = 0;
+    CHECK_THAT(editor::whyNoNote(glimpse), Contains("Nothing has been cut yet"));
+}
+
 TEST_CASE("A typed text is read with its unit or refused with what would do") {
     const auto field = pitchField();
     CHECK(editor::readTyped(field, "102").value == 102);
