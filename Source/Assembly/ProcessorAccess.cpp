@@ -118,9 +118,12 @@ editor::Access::Refusal ProcessorAccess::logInto(const std::string& path) {
 }
 
 editor::Access::Refusal ProcessorAccess::nameSide(const log::SideName& side) {
-    if (side.job.empty())
+    const auto isBlank = [](const std::string& name) {
+        return name.find_first_not_of(' ') == std::string::npos;
+    };
+    if (isBlank(side.job))
         return "The job has no name; write what the record is called.";
-    if (side.side.empty())
+    if (isBlank(side.side))
         return "The side has no name; write a letter, or what it is called.";
     choose({processor.state().book.path, side});
     return {};

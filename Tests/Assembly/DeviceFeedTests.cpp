@@ -114,7 +114,9 @@ TEST_CASE("With the set-up saying so, inputs three and four are the second head"
 TEST_CASE("While another thread has the processor the device plays silence") {
     Device device(2, 4);
     device.feed.silence();
-    device.processor.takeFromDevice(48000, 0);
+    log::ProgramRecord file;
+    file.facts.sampleRate_hz = 48000;
+    device.processor.takeFromDevice(file);
     const auto program = test::randomProgram(84, 1);
     for (const auto& channel : device.play(program, 64))
         CHECK(std::all_of(channel.begin(), channel.end(), [](float x) { return x == 0; }));

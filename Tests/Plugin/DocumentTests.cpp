@@ -42,9 +42,11 @@ TEST_CASE("docs/processor.md has every parameter with its range, and its default
     }
 }
 
-TEST_CASE("docs/processor.md has every cue with its name and note", "[docs]") {
+TEST_CASE("docs/processor.md has every cue and the mark with name and note", "[docs]") {
     for (const auto& midi : plugin::midiCues)
         checkHas("\n| " + plugin::name(midi.cue).toStdString() + " | " + std::to_string(midi.note) + " |");
+    checkHas("\n| Mark | " + std::to_string(plugin::markNote) + " |");
+    CHECK_FALSE(plugin::cueOf(plugin::markNote));
     for (int i = 0; i < cut::cueCount; ++i)
         CHECK(std::any_of(plugin::midiCues.begin(), plugin::midiCues.end(),
                           [i](const auto& midi) { return midi.cue == static_cast<cut::Cue>(i); }));

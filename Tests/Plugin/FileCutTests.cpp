@@ -1,14 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A program file cut through the processor without a device, against what the command-line tool writes, and the log of it.
 #include "Files/Errors.h"
+#include "Log/BookReader.h"
 #include "Log/CsvWriter.h"
+#include "Plugin/BookJournal.h"
 #include "Plugin/FileCut.h"
-#include "Plugin/FolderJournal.h"
 #include "Tests/Plugin/HostRig.h"
 #include "Tests/Support/SameFrames.h"
 #include "Tests/Support/Wav.h"
 
+#include <bit>
 #include <chrono>
+#include <cmath>
 #include <thread>
 
 using namespace headland;
@@ -29,32 +32,54 @@ std::string textOf(const juce::File& file) {
     return file.loadFileAsString().toStdString();
 }
 
-juce::Array<juce::File> logsIn(const Folder& folder, const char* pattern) {
-    return folder.place.findChildFiles(juce::File::findFiles, false, pattern);
+std::string csvOf(const std::vector<cut::CutFrame>& frames) {
+    auto text = log::csvNames();
+    for (const auto& frame : frames)
+        log::appendCsvRow(text, frame);
+    return text;
+}
+
+/// Logs into a book from now on.
+void logInto(Processor& processor, const std::string& path) {
+    processor.service().setJournal(std::make_unique<plugin::BookJournal>("a test"));
+    processor.chooseBook({path, {"Lantern Sessions", "A"}});
+}
+
+/// Every cut that has ended is in its book then.
+void finish(Processor& processor) {
+    processor.service().step();
+    processor.service().setJournal(nullptr);
+}
+
+void runTool(const std::string& wav, const juce::StringArray& more) {
+    juce::ChildProcess tool;
+    juce::StringArray command{HEADLAND_TOOL, "cut",    wav,     "--quiet",
+                              "--set",       "rpm=78", "--set", "preview_s=0.8"};
+    command.addArray(more);
+    REQUIRE(tool.start(command));
+    REQUIRE(tool.waitForProcessToFinish(60000));
+    REQUIRE(
+        (tool.getExitCode() == 0 || tool.getExitCode() == 1)); // 1: it is cut, and something is wrong with it
+}
+
+void setUpAsTool(Processor& processor) {
+    auto state = processor.state();
+    state.cut.rpm = 78;
+    state.cut.preview_s = 0.8;
+    processor.setState(state);
 }
 
 } // namespace
 
 TEST_CASE("A file cut through the processor logs the very rows of the command-line tool", "[file-cut]") {
     const Folder folder;
-    const auto wav = folder.path("program.wav");
+    const auto wav = folder.path("program.wav"), csv = folder.path("tool.csv"),
+               book = folder.path("live.headland");
     writeWav(wav, test::randomProgram(71, 12));
-    const auto csv = folder.path("tool.txt"); // no .csv: the log's own are looked for below
-    juce::ChildProcess tool;
-    juce::StringArray command{HEADLAND_TOOL, "cut", wav, "--quiet", "--csv", csv};
-    for (const auto* set : {"rpm=78", "preview_s=0.8"})
-        command.addArray({"--set", set});
-    REQUIRE(tool.start(command));
-    REQUIRE(tool.waitForProcessToFinish(60000));
-    REQUIRE(tool.getExitCode() == 0);
-
+    runTool(wav, {"--csv", csv});
     Processor processor;
-    auto state = processor.state();
-    state.cut.rpm = 78;
-    state.cut.preview_s = 0.8;
-    processor.setState(state);
-    processor.service().setJournal(
-        std::make_unique<plugin::FolderJournal>(folder.place.getFullPathName().toStdString()));
+    setUpAsTool(processor);
+    logInto(processor, book);
     {
         FileCut cut(processor, wav, 0);
         waitFor(cut);
@@ -63,21 +88,135 @@ TEST_CASE("A file cut through the processor logs the very rows of the command-li
         CHECK(cut.program().channels == 2);
     }
     CHECK(processor.service().report().journalTrouble.empty());
-    processor.service().setJournal(nullptr);
-    const auto logs = logsIn(folder, "cut-*.csv");
-    REQUIRE(logs.size() == 1);
+    finish(processor);
+    const auto logged = log::BookReader(book).cut(1);
     const auto expected = textOf(juce::File(csv));
     REQUIRE(expected.size() > 100000);
-    const auto same = textOf(logs[0]) == expected; // without printing either
+    const auto same = csvOf(logged.frames) == expected; // without printing either
     CHECK(same);
-    const auto sheets = logsIn(folder, "cut-*.json");
-    REQUIRE(sheets.size() == 1);
-    const auto sheet = juce::JSON::parse(sheets[0]);
-    CHECK(sheet["end"].toString() == "finished");
-    CHECK_FALSE(static_cast<bool>(sheet["fault"]));
-    CHECK(static_cast<double>(sheet["settings"]["rpm"]) == 78);
-    CHECK(static_cast<int>(sheet["frames_lost"]) == 0);
-    CHECK(sheet["summary"]["turns"].isDouble());
+    REQUIRE(logged.tail);
+    CHECK(logged.tail->ending == "finished");
+    CHECK_FALSE(logged.tail->isFault);
+    CHECK(logged.gaps.empty());
+    CHECK(logged.head.madeBy == "a test");
+    CHECK(logged.head.side == log::SideName{"Lantern Sessions", "A"});
+    CHECK(logged.head.settings.rpm == 78);
+    CHECK(logged.head.preview == "own delay");
+    REQUIRE(logged.head.program);
+    CHECK(logged.head.program->path == wav);
+    CHECK(logged.head.program->facts.length_frames == 12 * 44100);
+    const auto& others = logged.head.otherSettings;
+    CHECK(others.size() + 3 == plugin::liveTable().size()); // all but what is ridden
+    REQUIRE(logged.events.size() == 1);
+    CHECK(logged.events[0].kind == "cue");
+    CHECK(logged.events[0].what == "lead-out");
+}
+
+TEST_CASE("A side cut through the processor has the kept places of the tool, point by point", "[file-cut]") {
+    const Folder folder;
+    const auto wav = folder.path("program.wav"), tool = folder.path("tool.headland"),
+               live = folder.path("live.headland");
+    auto program = test::randomProgram(75, 14);
+    test::addTone(program, 3, 3.4, 9000, 0.9); // steep and tight
+    test::addTone(program, 7, 7.2, 6000, 0.8);
+    writeWav(wav, program);
+    runTool(wav, {"--book", tool, "--set", "pitch_slew_um_per_rev_s=25"});
+    Processor processor;
+    setUpAsTool(processor);
+    auto state = processor.state();
+    state.cut.pitch_slew_um_per_rev_s = 25; // too slow a carriage: demands are missed, and grooves come close
+    processor.setState(state);
+    logInto(processor, live);
+    {
+        FileCut cut(processor, wav, 0);
+        waitFor(cut);
+    }
+    finish(processor);
+    log::BookReader ofTool(tool), ofLive(live);
+    const auto expected = ofTool.places(1), places = ofLive.places(1);
+    REQUIRE(expected.size() > 5);
+    REQUIRE(places.size() == expected.size());
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        CHECK(places[i].flag == expected[i].flag);
+        CHECK(places[i].time_s == expected[i].time_s);
+        const auto a = ofLive.patch(places[i].place), b = ofTool.patch(expected[i].place);
+        CHECK(a.startRadius_mm == b.startRadius_mm);
+        CHECK(a.step_rad == b.step_rad);
+        CHECK(a.points == b.points);
+        REQUIRE(a.turns.size() == b.turns.size());
+        REQUIRE(a.turns.size() > 1);
+        for (std::size_t turn = 0; turn < a.turns.size(); ++turn) {
+            CHECK(a.turns[turn].turn == b.turns[turn].turn);
+            const auto same = std::equal(
+                a.turns[turn].edges.begin(), a.turns[turn].edges.end(), b.turns[turn].edges.begin(),
+                b.turns[turn].edges.end(), [](const auto& x, const auto& y) {
+                    return std::bit_cast<std::uint64_t>(x) == std::bit_cast<std::uint64_t>(y);
+                });
+            CHECK(same);
+        }
+    }
+}
+
+TEST_CASE("A book is chosen and a side named while a file is cut, which is for the next one", "[file-cut]") {
+    const Folder folder;
+    const auto wav = folder.path("program.wav"), first = folder.path("first.headland"),
+               second = folder.path("second.headland");
+    writeWav(wav, test::randomProgram(76, 4));
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    logInto(processor, first);
+    for (int round = 0; round < 2; ++round) {
+        FileCut cut(processor, wav, 0);
+        for (int i = 0; !cut.isDone(); ++i) {
+            if (processor.service().report().status.cuts > 0)
+                processor.chooseBook({second, {"Lantern Sessions", i % 2 == 0 ? "A" : "B"}});
+            std::this_thread::yield();
+        }
+        processor.chooseBook({second, {"Lantern Sessions", "C"}});
+    }
+    finish(processor);
+    CHECK(log::BookReader(first).cuts().size() == 1);
+    const auto cuts = log::BookReader(second).cuts();
+    REQUIRE(cuts.size() == 1);
+    CHECK(cuts[0].ending == "finished");
+}
+
+TEST_CASE("What is ridden, cues and marks are in the book, each with its time", "[file-cut]") {
+    const Folder folder;
+    const auto book = folder.path("live.headland");
+    Processor processor;
+    test::setUp(processor, test::quickSide());
+    logInto(processor, book);
+    const auto at = [](double seconds) { return std::llround(seconds * 44100); };
+    test::Take take;
+    take.program = test::randomProgram(77, 9);
+    take.cues = {{0, cut::Cue::leadIn}, {at(5), cut::Cue::band}, {at(8), cut::Cue::lift}};
+    take.marks = {at(6)};
+    take.deeds = {{at(4), [](Processor& p) {
+                       auto state = p.state();
+                       state.live.land_add_um = 6;
+                       p.setState(state);
+                   }}};
+    test::play(processor, take);
+    CHECK(processor.service().note(1, {NAN, "good take", log::utcNow()}));
+    CHECK_FALSE(processor.service().note(2, {NAN, "of a cut to come", log::utcNow()}));
+    finish(processor);
+    const auto logged = log::BookReader(book).cut(1);
+    REQUIRE(logged.events.size() == 2);
+    CHECK(logged.events[0].kind == "ride");
+    CHECK(logged.events[0].what == "land_add_um");
+    CHECK(logged.events[0].value == 6);
+    CHECK(logged.events[1].kind == "cue");
+    CHECK(logged.events[1].what == "band");
+    CHECK(logged.events[1].time_s - logged.events[0].time_s == Approx(1).margin(0.02));
+    for (const auto& event : logged.events)
+        CHECK(event.time_s
+              == Approx(logged.frames[static_cast<std::size_t>(event.beforeFrame) - 1].time_s).margin(1e-6));
+    REQUIRE(logged.notes.size() == 2);
+    const auto mark = logged.notes[0].isMark() ? 0u : 1u;
+    CHECK(logged.notes[mark].time_s - logged.events[1].time_s == Approx(1).margin(0.004));
+    CHECK(logged.notes[1 - mark].text == "good take");
+    CHECK(std::isnan(logged.notes[1 - mark].time_s));
 }
 
 TEST_CASE("A preview shorter than the run-up: the stylus waits for the carriage, and the lead-in is whole",
@@ -180,27 +319,25 @@ TEST_CASE("A device that is started or stopped meanwhile does not disturb the fi
     CHECK(disturbed.ends == calm.ends);
 }
 
-TEST_CASE("A fault is in the log", "[file-cut]") {
+TEST_CASE("A fault is in the book", "[file-cut]") {
     const Folder folder;
+    const auto book = folder.path("live.headland");
     Processor processor;
     test::setUp(processor, test::quickSide());
-    processor.service().setJournal(
-        std::make_unique<plugin::FolderJournal>(folder.place.getFullPathName().toStdString()));
+    logInto(processor, book);
     test::Take take;
     take.program = test::randomProgram(74, 3);
     take.cues = {{0, cut::Cue::leadIn}};
     test::play(processor, take);
     processor.prepareToPlay(96000, 512);
-    processor.service().step();
-    processor.service().setJournal(nullptr);
-    const auto sheets = logsIn(folder, "cut-*.json");
-    REQUIRE(sheets.size() == 1);
-    const auto sheet = juce::JSON::parse(sheets[0]);
-    CHECK(static_cast<bool>(sheet["fault"]));
-    CHECK(sheet["end"].toString().contains("sample rate changed with the stylus down"));
-    CHECK(static_cast<double>(sheet["sample_rate_hz"]) == 44100);
-    REQUIRE(logsIn(folder, "cut-*.csv").size() == 1);
-    CHECK(textOf(logsIn(folder, "cut-*.csv")[0]).size() > 50000);
+    finish(processor);
+    const auto logged = log::BookReader(book).cut(1);
+    REQUIRE(logged.tail);
+    CHECK(logged.tail->isFault);
+    CHECK_THAT(logged.tail->ending, Catch::Contains("sample rate changed with the stylus down"));
+    CHECK(logged.head.sampleRate_hz == 44100);
+    CHECK_FALSE(logged.head.program);
+    CHECK(logged.frames.size() > 300);
 }
 
 TEST_CASE("What cannot be cut is refused before anything begins, and the device has the processor back",
@@ -220,21 +357,31 @@ TEST_CASE("What cannot be cut is refused before anything begins, and the device 
     CHECK(processor.service().report().status.cuts == 0);
 }
 
-TEST_CASE("A folder that cannot be written is said, and the cut goes on", "[file-cut]") {
+TEST_CASE("A book that cannot be written is said, and the cut goes on", "[file-cut]") {
     const Folder folder;
     const auto wav = folder.path("program.wav");
     writeWav(wav, test::silence(1));
     Processor processor;
     test::setUp(processor, test::quickSide());
-    processor.service().setJournal(std::make_unique<plugin::FolderJournal>(folder.path("not there")));
+    logInto(processor, folder.path("not there/live.headland"));
     {
         FileCut cut(processor, wav, 0);
         waitFor(cut);
         CHECK(cut.failure().empty());
     }
-    const auto report = processor.service().report();
-    CHECK(report.journalTrouble.find("not there") != std::string::npos);
+    processor.service().step();
+    auto report = processor.service().report();
+    CHECK_THAT(report.journalTrouble, Catch::Contains("not there") && Catch::Contains("wait in memory"));
     CHECK(report.status.cuts == 1);
     CHECK(report.status.lastEnd == handoff::CutEnd::finished);
-    processor.service().setJournal(nullptr);
+    // With another book the first one is kept for as long as it has not taken all, and takes it when it can.
+    processor.chooseBook({folder.path("other.headland"), {}});
+    processor.service().step();
+    CHECK_THAT(processor.service().report().journalTrouble, Catch::Contains("not there"));
+    folder.place.getChildFile("not there").createDirectory();
+    for (int i = 0; i < 500 && !processor.service().report().journalTrouble.empty(); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    CHECK(processor.service().report().journalTrouble.empty());
+    finish(processor);
+    CHECK(log::BookReader(folder.path("not there/live.headland")).cut(1).tail->ending == "finished");
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A small host for tests: gives a processor its layout, plays a program through it in blocks of any size, sends cues as
-// MIDI notes at exact samples, and keeps what comes out and every frame.
+// A small host for tests: gives a processor its layout, plays a program through it in blocks of any size, sends cues and
+// marks as MIDI notes at exact samples, and keeps what comes out and every frame.
 #pragma once
 
 #include "Plugin/MidiCues.h"
@@ -21,22 +21,40 @@ struct Kept {
     std::vector<cut::CutFrame> frames;
     std::vector<handoff::CutEnd> ends;
     std::vector<plugin::LiveSetup> begun;
-    std::uint64_t lost = 0;
+    std::vector<std::int64_t> numbers;       ///< of the frames
+    std::vector<std::int64_t> lengths;       ///< of the cuts, in frames
+    std::vector<handoff::CutEvent> events;   ///< cues, what is ridden, marks
+    std::vector<cut::EdgePoint> edges;       ///< of all cuts, one after the other
+    std::vector<std::int64_t> edgesAtFrames; ///< how many there were when each frame came
+    std::vector<std::int64_t> firstSamples;  ///< of the runs
 };
 
 class KeepingJournal : public plugin::Journal {
 public:
-    explicit KeepingJournal(Kept& kept) : kept(kept) {}
-    void begin(const plugin::LiveSetup& setup) override { kept.begun.push_back(setup); }
-    void frame(const cut::CutFrame& frame) override { kept.frames.push_back(frame); }
-    void end(handoff::CutEnd reason, std::uint64_t framesLost) override {
+    explicit KeepingJournal(Kept& kept, bool wantsEdges = false) : kept(kept), takesEdges(wantsEdges) {}
+    void begin(const plugin::LiveSetup& setup, const log::ProgramRecord*) override {
+        kept.begun.push_back(setup);
+    }
+    void frame(const cut::CutFrame& frame, std::int64_t number) override {
+        kept.frames.push_back(frame);
+        kept.numbers.push_back(number);
+        kept.edgesAtFrames.push_back(static_cast<std::int64_t>(kept.edges.size()));
+    }
+    bool wantsEdges() const override { return takesEdges; }
+    void edges(const cut::EdgeRun& run) override {
+        kept.firstSamples.push_back(run.firstSample);
+        kept.edges.insert(kept.edges.end(), run.points.begin(), run.points.end());
+    }
+    void event(const handoff::CutEvent& event) override { kept.events.push_back(event); }
+    void end(handoff::CutEnd reason, std::int64_t frames) override {
         kept.ends.push_back(reason);
-        kept.lost += framesLost;
+        kept.lengths.push_back(frames);
     }
     std::string trouble() const override { return {}; }
 
 private:
     Kept& kept;
+    bool takesEdges;
 };
 
 /// What is played, and what is done meanwhile, by sample.
@@ -46,6 +64,7 @@ struct Take {
     bool mono = false;
     bool control = true;
     std::multimap<std::int64_t, cut::Cue> cues;
+    std::vector<std::int64_t> marks;
     std::multimap<std::int64_t, std::function<void(plugin::Processor&)>> deeds; ///< at the next block
     std::vector<int> blocks{512};                                               ///< sizes, over and over
 };
@@ -102,6 +121,10 @@ inline Played play(plugin::Processor& processor, const Take& take,
                 if (meaning == cue->second)
                     midi.addEvent(juce::MidiMessage::noteOn(1, note, 1.0f),
                                   static_cast<int>(cue->first - at));
+        for (const auto mark : take.marks)
+            if (mark >= at && mark < at + count)
+                midi.addEvent(juce::MidiMessage::noteOn(1, plugin::markNote, 1.0f),
+                              static_cast<int>(mark - at));
         const auto block = [&] { processor.processBlock(audio, midi); };
         each ? each(block) : block();
         const auto keep = [&](std::vector<float>& to, int channel) {
@@ -130,7 +153,7 @@ inline cut::CutSettings quickSide() {
 
 inline void setUp(plugin::Processor& processor, const cut::CutSettings& settings,
                   const plugin::LiveSettings& live = {}) {
-    processor.setState({settings, live, "127.0.0.1"});
+    processor.setState({settings, live, "127.0.0.1", processor.state().book});
 }
 
 } // namespace headland::test

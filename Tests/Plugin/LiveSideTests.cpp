@@ -61,7 +61,9 @@ TEST_CASE("A side through the processor has the frames of the command-line tool'
         take.blocks = blocks;
         const auto run = runTake(take, s);
         CHECK(run.kept.ends == std::vector{CutEnd::finished});
-        CHECK(run.kept.lost == 0);
+        REQUIRE(run.kept.lengths == std::vector{static_cast<std::int64_t>(expected.size())});
+        for (std::size_t i = 0; i < run.kept.numbers.size(); ++i)
+            REQUIRE(run.kept.numbers[i] == static_cast<std::int64_t>(i));
         CHECK(test::sameBits(run.kept.frames, expected));
     }
 }
@@ -411,6 +413,74 @@ TEST_CASE("The cue's parameter is heeded when it changes, and not where it happe
     CHECK(down == State::program);
     CHECK(lifted == State::up);
     CHECK(processor.service().report().status.cuts == 1);
+}
+
+TEST_CASE("A mark by MIDI has the time of the stylus, exact to a sector", "[live-side]") {
+    const auto s = test::quickSide();
+    test::Take take;
+    take.program = test::randomProgram(45, 8);
+    take.cues = {{0, Cue::leadIn}, {samples(7), Cue::lift}};
+    take.marks = {samples(0.2), samples(4.4444), samples(5), samples(7.5)};
+    take.blocks = {8192};
+    Processor processor;
+    test::Kept kept;
+    test::setUp(processor, s);
+    processor.service().setJournal(std::make_unique<test::KeepingJournal>(kept));
+    test::play(processor, take);
+    CHECK(processor.service().report().status.unheededMarks == 2); // before and after the cut
+    processor.service().setJournal(nullptr);
+    std::vector<handoff::CutEvent> marks;
+    std::copy_if(kept.events.begin(), kept.events.end(), std::back_inserter(marks),
+                 [](const auto& event) { return event.kind == handoff::CutEvent::Kind::mark; });
+    REQUIRE(marks.size() == 2);
+    // Lifted at a known sample, the last frame ends there or less than a sector before.
+    const auto sector_s = s.sector_s();
+    const auto lift_s = kept.frames.back().time_s;
+    for (std::size_t i = 0; i < 2; ++i) {
+        const auto sample = take.marks[i + 1];
+        const auto expected_s = lift_s - static_cast<double>(samples(7) - sample) / 44100;
+        CHECK(marks[i].frame.time_s == Approx(expected_s).margin(sector_s));
+        CHECK(marks[i].frame.time_s == kept.frames[static_cast<std::size_t>(marks[i].number) - 1].time_s);
+    }
+    CHECK(marks[1].frame.time_s - marks[0].frame.time_s == Approx(5 - 4.4444).margin(sector_s));
+}
+
+TEST_CASE("Edges reach the journal before their frame, those of a cut put together are the offline engine's",
+          "[live-side]") {
+    struct Edges final : cut::FrameSink {
+        void frame(const cut::CutFrame&) noexcept override { atFrames.push_back(points.size()); }
+        bool wantsEdges() const noexcept override { return true; }
+        void edges(const cut::EdgeRun& run) noexcept override {
+            points.insert(points.end(), run.points.begin(), run.points.end());
+        }
+        std::vector<cut::EdgePoint> points;
+        std::vector<std::size_t> atFrames;
+    };
+    const auto s = test::quickSide();
+    const auto program = test::randomProgram(46, 5);
+    Edges expected;
+    cut::CutEngine engine;
+    engine.prepare(s, program.rate_hz);
+    engine.process(program.left.data(), program.right.data(), static_cast<int>(program.length()), expected);
+    engine.finish(expected);
+    auto take = sideOf(s, program);
+    take.blocks = {4096, 64};
+    test::Kept kept;
+    Processor processor;
+    test::setUp(processor, s);
+    processor.service().setJournal(std::make_unique<test::KeepingJournal>(kept, true));
+    test::play(processor, take);
+    processor.service().setJournal(nullptr);
+    REQUIRE(kept.ends == std::vector{CutEnd::finished});
+    REQUIRE(kept.edges.size() == expected.points.size());
+    REQUIRE(kept.edges.size() > 200000);
+    const auto same = [](const cut::EdgePoint& a, const cut::EdgePoint& b) {
+        return a.outer_um == b.outer_um && a.inner_um == b.inner_um;
+    };
+    CHECK(std::equal(kept.edges.begin(), kept.edges.end(), expected.points.begin(), same));
+    REQUIRE(kept.edgesAtFrames.size() == expected.atFrames.size());
+    CHECK(std::equal(kept.edgesAtFrames.begin(), kept.edgesAtFrames.end(), expected.atFrames.begin(),
+                     [](auto a, auto b) { return static_cast<std::size_t>(a) == b; }));
 }
 
 TEST_CASE("Only a note on with a velocity is a cue", "[live-side]") {

@@ -1,13 +1,21 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The audio thread keeps its word: a whole side in blocks of 64 under the trap, in every state, while set-up, presets and
 // what is ridden change; and the processor beside a thread that does what an editor does.
+#include "Log/Database.h"
+#include "Plugin/BookJournal.h"
+#include "Tests/Files/TestFolder.h"
 #include "Tests/Plugin/HostRig.h"
 #include "Tests/Support/RealTimeTrap.h"
 #include "Tests/Support/SameFrames.h"
 
 #include <atomic>
+#include <chrono>
+#include <csignal>
+#include <optional>
 #include <set>
 #include <thread>
+
+#include <sys/resource.h>
 
 using namespace headland;
 using cut::Cue;
@@ -63,36 +71,44 @@ std::multimap<std::int64_t, std::function<void(Processor&)>> everyDeed() {
             state.cut = test::quickSide();
             p.setState(state);
             p.cue(Cue::program);
+            p.mark();
         });
     return deeds;
 }
 
+/// While it lives, no file grows beyond a few pages of a book: what a full disk is to it.
+struct FullDisk {
+    FullDisk() {
+        std::signal(SIGXFSZ, SIG_IGN);
+        getrlimit(RLIMIT_FSIZE, &before);
+        const rlimit few{200000, before.rlim_max};
+        setrlimit(RLIMIT_FSIZE, &few);
+    }
+    ~FullDisk() { setrlimit(RLIMIT_FSIZE, &before); }
+    FullDisk(const FullDisk&) = delete;
+    rlimit before{};
+};
+
+/// Logs into a book, as a person's cuts are, and keeps which states came by.
 class StatesSeen : public plugin::Journal {
 public:
-    explicit StatesSeen(std::set<cut::State>& seen) : seen(seen) {}
-    void begin(const plugin::LiveSetup&) override {}
-    void frame(const cut::CutFrame& frame) override { seen.insert(frame.state); }
-    void end(handoff::CutEnd, std::uint64_t) override {}
-    std::string trouble() const override { return {}; }
+    StatesSeen(std::set<cut::State>& seen, const std::string& path) : seen(seen) { book.choose({path, {}}); }
+    void begin(const plugin::LiveSetup& setup, const log::ProgramRecord* program) override {
+        book.begin(setup, program);
+    }
+    void frame(const cut::CutFrame& frame, std::int64_t number) override {
+        seen.insert(frame.state);
+        book.frame(frame, number);
+    }
+    bool wantsEdges() const override { return true; }
+    void edges(const cut::EdgeRun& run) override { book.edges(run); }
+    void event(const handoff::CutEvent& event) override { book.event(event); }
+    void end(handoff::CutEnd reason, std::int64_t frames) override { book.end(reason, frames); }
+    std::string trouble() const override { return book.trouble(); }
 
 private:
     std::set<cut::State>& seen;
-};
-
-/// Whether a program has been cut; may be asked from another thread.
-class ProgramSeen : public plugin::Journal {
-public:
-    explicit ProgramSeen(std::atomic<bool>& seen) : seen(seen) {}
-    void begin(const plugin::LiveSetup&) override {}
-    void frame(const cut::CutFrame& frame) override {
-        if (frame.state == cut::State::program)
-            seen = true;
-    }
-    void end(handoff::CutEnd, std::uint64_t) override {}
-    std::string trouble() const override { return {}; }
-
-private:
-    std::atomic<bool>& seen;
+    plugin::BookJournal book{"a test"};
 };
 
 } // namespace
@@ -102,15 +118,25 @@ TEST_CASE("A side in blocks of 64, in every state and while everything changes: 
           "[real-time]") {
     if (!test::RealTimeTrap::works())
         SUCCEED("The trap does not work in sanitizer builds.");
-    for (const auto outside : {false, true}) {
+    const test::TestFolder folder;
+    const auto locked = folder / "locked.headland";
+    log::Database other(locked, log::Database::Access::write, 1000);
+    const log::Transaction hold(other);
+    for (const auto& [book, outside] :
+         {std::pair{"well", false}, std::pair{"full", true}, std::pair{"locked", false}}) {
+        std::optional<FullDisk> full;
+        if (book == std::string("full"))
+            full.emplace();
         Processor processor;
         test::setUp(processor, test::quickSide());
         std::set<cut::State> seen;
-        processor.service().setJournal(std::make_unique<StatesSeen>(seen));
+        processor.service().setJournal(
+            std::make_unique<StatesSeen>(seen, folder / (std::string(book) + ".headland")));
         auto take = everyState();
         if (outside)
             take.preview = take.program;
         take.deeds = everyDeed();
+        take.marks = {samples(3), samples(5), samples(7.5), samples(12)};
         test::RealTimeTrap trap;
         long blocks = 0;
         test::play(processor, take, [&](const std::function<void()>& block) {
@@ -123,6 +149,12 @@ TEST_CASE("A side in blocks of 64, in every state and while everything changes: 
         CHECK(seen
               == std::set{cut::State::leadIn, cut::State::program, cut::State::band, cut::State::leadOut,
                           cut::State::finishing});
+        INFO(book);
+        const auto isWell = book == std::string("well");
+        for (int i = 0; i < 500 && !isWell && processor.service().report().journalTrouble.empty(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        CHECK(processor.service().report().journalTrouble.empty() == isWell);
+        CHECK(processor.service().report().status.unheededMarks > 0);
         processor.service().setJournal(nullptr);
     }
 }
@@ -149,8 +181,9 @@ TEST_CASE("Bypassed blocks keep the audio thread's word too", "[real-time]") {
 TEST_CASE("The processor runs beside a thread that rides, sets up, looks and cues", "[real-time][threads]") {
     Processor processor;
     test::setUp(processor, test::quickSide());
-    std::atomic<bool> seen{false};
-    processor.service().setJournal(std::make_unique<ProgramSeen>(seen));
+    const test::TestFolder folder;
+    processor.service().setJournal(std::make_unique<plugin::BookJournal>("a test"));
+    std::atomic<bool> seen{false}; // a program has been cut
     std::atomic<bool> playing{true};
     std::atomic<int> looks{0};
     // Only what an editor may do on the main thread while audio runs.
@@ -163,11 +196,17 @@ TEST_CASE("The processor runs beside a thread that rides, sets up, looks and cue
             if (++round % 3000 == 0) // each new set-up hears a preview of its own before the stylus goes down
                 state.cut.land_min_um = random.between(10, 14);
             processor.setState(state);
+            if (random.unit() < 0.01)
+                processor.mark();
+            if (random.unit() < 0.01)
+                processor.chooseBook({folder / (random.unit() < 0.5 ? "a.headland" : "b.headland"),
+                                      {"Lantern Sessions", random.unit() < 0.5 ? "A" : "B"}});
             if (random.unit() < 0.002)
                 processor.cue(static_cast<Cue>(static_cast<int>(random.unit() * cut::cueCount)));
             const auto report = processor.service().report();
             // A frame is whole or it is not there: its figures belong together.
             const auto& f = report.status.frame;
+            seen = seen || f.state == cut::State::program;
             if (f.state == cut::State::program
                 && std::abs(f.estimate.left_mm + report.setup.cut.end_radius_mm - f.radius_mm) > 1e-9)
                 looks = -1000000;

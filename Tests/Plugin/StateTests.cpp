@@ -31,7 +31,7 @@ bool same(const Settings& a, const Settings& b, const Table& table) {
 
 bool same(const State& a, const State& b) {
     return same(a.cut, b.cut, cut::settingsTable()) && same(a.live, b.live, plugin::liveTable())
-           && a.oscHost == b.oscHost;
+           && a.oscHost == b.oscHost && a.book == b.book;
 }
 
 /// Every setting somewhere else, none of them a round number.
@@ -47,6 +47,7 @@ State randomState(unsigned seed) {
     scatter(state.cut, cut::settingsTable());
     scatter(state.live, plugin::liveTable());
     state.oscHost = "192.0.2.7"; // TEST-NET-1, RFC 5737
+    state.book = {"/books/lant\"ern\xc3\xa9.headland", {"Lantern \xe2\x80\x93 Sessions", "B\\2"}};
     return state;
 }
 
@@ -219,6 +220,21 @@ TEST_CASE("An older state, with settings missing, has their defaults", "[state]"
     State expected;
     expected.cut.rpm = 45;
     CHECK(same(processor.state(), expected));
+}
+
+TEST_CASE("A state without book, job and side has the defaults of all three, one with them has those",
+          "[state]") {
+    State state = randomState(70);
+    std::string problem;
+    REQUIRE(plugin::readState(R"({"headland_state": 1, "settings": {}})", state, problem));
+    CHECK(state.book == plugin::BookChoice());
+    CHECK(state.book.path.empty());
+    CHECK(state.book.side == log::SideName{"Unnamed", "A"});
+    REQUIRE(plugin::readState(
+        R"({"headland_state": 1, "settings": {}, "book": "/b.headland", "job": "Lantern Sessions", "side": 3})",
+        state, problem));
+    CHECK(state.book
+          == plugin::BookChoice{"/b.headland", {"Lantern Sessions", "A"}}); // a number is no side's name
 }
 
 TEST_CASE("The programs are the presets, put over the present set-up", "[state]") {

@@ -1,13 +1,14 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The standalone program from outside, on a display of its own and without a sound device: it cuts a program given on the
-# command line, quits, and leaves a log that is byte for byte that of the tool; what cannot be cut is refused in a sentence.
+# command line, quits, and leaves a book whose rows are byte for byte those of the tool; what cannot be cut is refused in a
+# sentence.
 # Run: cmake -DSTANDALONE=Headland -DTOOL=headland -DWORK=folder -P Standalone.cmake
 
 cmake_minimum_required(VERSION 3.25)
 
 find_program(xvfb_run xvfb-run REQUIRED)
 file(REMOVE_RECURSE "${WORK}")
-file(MAKE_DIRECTORY "${WORK}/log")
+file(MAKE_DIRECTORY "${WORK}")
 execute_process(COMMAND "${TOOL}" demo "${WORK}/side.wav" OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
 
 # cut(outcome output_variable arguments...): the standalone with its settings in WORK; `outcome` is its exit code.
@@ -21,44 +22,56 @@ function(cut outcome output)
     set(${output} "${said}" PARENT_SCOPE)
 endfunction()
 
-cut(0 said "${WORK}/side.wav" --preset 17cm-45 --log "${WORK}/log")
 execute_process(COMMAND "${TOOL}" cut "${WORK}/side.wav" --preset 17cm-45 --quiet --csv "${WORK}/tool.csv"
     OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
-file(GLOB logs "${WORK}/log/cut-*.csv")
-list(LENGTH logs count)
-if(NOT count EQUAL 1)
-    message(FATAL_ERROR "There should be one log in ${WORK}/log, but there are ${count}.")
-endif()
 file(SIZE "${WORK}/tool.csv" size)
 if(size LESS 1000000)
     message(FATAL_ERROR "The tool's log is only ${size} bytes long: that is no side.")
 endif()
-execute_process(COMMAND ${CMAKE_COMMAND} -E compare_files "${logs}" "${WORK}/tool.csv" RESULT_VARIABLE differs)
-if(differs)
-    message(FATAL_ERROR "The log of the standalone is not that of the tool: ${logs} and ${WORK}/tool.csv differ.")
-endif()
-file(GLOB sheets "${WORK}/log/cut-*.json")
-file(READ "${sheets}" sheet)
-string(JSON end GET "${sheet}" end)
-if(NOT end STREQUAL "finished")
-    message(FATAL_ERROR "The cut should have finished, but the sheet says: ${end}")
+
+# check_cut(number): the rows of this cut in the book are those of the tool.
+function(check_cut number)
+    set(rows "${WORK}/cut-${number}.csv")
+    execute_process(COMMAND "${TOOL}" review "${WORK}/lantern.headland" ${number} --csv "${rows}"
+        OUTPUT_VARIABLE review COMMAND_ERROR_IS_FATAL ANY)
+    execute_process(COMMAND ${CMAKE_COMMAND} -E compare_files "${rows}" "${WORK}/tool.csv" RESULT_VARIABLE differs)
+    if(differs)
+        message(FATAL_ERROR "Cut ${number} of the standalone is not that of the tool: ${rows} and ${WORK}/tool.csv differ.")
+    endif()
+    foreach(words "Lantern Sessions, side A" "finished")
+        if(NOT review MATCHES "${words}")
+            message(FATAL_ERROR "The review of cut ${number} should say '${words}', but says: ${review}")
+        endif()
+    endforeach()
+endfunction()
+
+cut(0 said "${WORK}/side.wav" --preset 17cm-45 --book "${WORK}/lantern.headland" --job "Lantern Sessions" --side A)
+check_cut(1)
+# Book, job, side and set-up are remembered: the same again without naming them.
+cut(0 said "${WORK}/side.wav")
+check_cut(2)
+file(GLOB beside "${WORK}/lantern.headland-*") # one file, nothing left beside it
+if(beside)
+    message(FATAL_ERROR "There should be nothing beside the book, but there is ${beside}.")
 endif()
 
-# Folder of the log and set-up are remembered: the same again without naming them.
-cut(0 said "${WORK}/side.wav")
-file(GLOB logs "${WORK}/log/cut-*.csv")
-list(LENGTH logs count)
-if(NOT count EQUAL 2)
-    message(FATAL_ERROR "The second cut should have been logged into the same folder, which holds ${count} logs.")
+file(WRITE "${WORK}/text.headland" "This is a text and no book of cuts, whatever its name may be.")
+cut(2 said "${WORK}/side.wav" --book "${WORK}/text.headland")
+if(NOT said MATCHES "headland: [^\n]*text.headland")
+    message(FATAL_ERROR "A file that is no book should be refused by name, but this is said: ${said}")
 endif()
-foreach(log IN LISTS logs)
-    file(SHA256 "${log}" digest)
-    list(APPEND digests "${digest}")
-endforeach()
-list(REMOVE_DUPLICATES digests)
-list(LENGTH digests count)
-if(NOT count EQUAL 1)
-    message(FATAL_ERROR "The second cut's log differs from the first one's: the set-up was not remembered.")
+cut(2 said "${WORK}/side.wav" --job " ")
+if(NOT said MATCHES "headland: The job has no name")
+    message(FATAL_ERROR "A job without a name should be refused, but this is said: ${said}")
+endif()
+
+# A book that cannot be written: the cut is cut, and that it is not logged is said and told by the exit code.
+file(MAKE_DIRECTORY "${WORK}/gone")
+cut(0 said "${WORK}/side.wav" --book "${WORK}/gone/lantern.headland")
+file(REMOVE_RECURSE "${WORK}/gone")
+cut(2 said "${WORK}/side.wav")
+if(NOT said MATCHES "headland: [^\n]*gone/lantern.headland[^\n]*not in it")
+    message(FATAL_ERROR "A cut that is not in its book should be said, but this is said: ${said}")
 endif()
 
 cut(2 said "${WORK}/nothing.wav")
