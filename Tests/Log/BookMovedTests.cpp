@@ -165,6 +165,34 @@ TEST_CASE("A book that is removed under two writers has both cuts whole") {
     }
 }
 
+TEST_CASE("A book that was removed is left without harm to the next one in its place") {
+    const TestFolder folder;
+    const auto path = folder / "book.headland";
+    const auto cutOf = [](log::BookPages& pages, const std::string& side) {
+        log::Transaction transaction(pages.database());
+        const auto cut = pages.beginCut(headOf("Lantern Sessions", side), log::utcNow());
+        for (std::int64_t number = 0; number < 300; ++number)
+            pages.frame(cut, number, madeUpFrame(number, madeUpHead().settings));
+        transaction.commit();
+    };
+    auto first = std::make_unique<log::BookPages>(path);
+    cutOf(*first, "A");
+    auto second = std::make_unique<log::BookPages>(path);
+    cutOf(*second, "B");
+    std::filesystem::remove(path);
+    first.reset();
+    auto next = std::make_unique<log::BookPages>(path); // while the second still has what went
+    cutOf(*next, "C");
+    cutOf(*second, "D");
+    second.reset();
+    cutOf(*next, "E");
+    next.reset();
+    CHECK(log::BookReader(path).cuts().size() == 2);
+    for (const std::int64_t cut : {1, 2})
+        CHECK(faultOf(path, cut, 300).empty());
+    CHECK(folder.count() == 1);
+}
+
 TEST_CASE("What is noted after a cut whose book has gone is said to be lost, and the next cut ends that") {
     const TestFolder folder;
     const auto path = folder / "book.headland";

@@ -122,11 +122,17 @@ TEST_CASE("A book says what it is and of which version, and is whole by SQLite's
     CHECK(sqlite(path, "'PRAGMA integrity_check' 'PRAGMA foreign_key_check'") == "ok\n");
 }
 
+TEST_CASE("A book that is written into is journalled, and what is committed is on the disk") {
+    const TestFolder folder;
+    log::BookPages pages(folder / "book.headland");
+    CHECK(pages.database().text("PRAGMA journal_mode") == "wal");
+    CHECK(pages.database().number("PRAGMA synchronous") == 2); // FULL
+}
+
 TEST_CASE("A row that belongs to nothing is refused by our connection") {
     const TestFolder folder;
     log::BookPages pages(folder / "book.headland");
     CHECK(pages.database().number("PRAGMA foreign_keys") == 1);
-    CHECK(pages.database().number("PRAGMA synchronous") == 2);
     try {
         pages.frame(5, 0, madeUpFrame(0, madeUpHead().settings)); // there is no cut 5
         FAIL("it was taken");
