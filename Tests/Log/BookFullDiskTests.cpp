@@ -20,14 +20,17 @@ constexpr std::int64_t frames = 3000;
 
 /// Mounts `size` of file system there, for this process only; throws when neither root nor a user namespace may.
 void mountSmallDisk(const std::string& place, const std::string& size) {
-    const auto user = ::getuid();
+    const auto user = std::to_string(::getuid()), group = std::to_string(::getgid());
     const auto isRoot = ::geteuid() == 0;
     if (::unshare(isRoot ? CLONE_NEWNS : CLONE_NEWUSER | CLONE_NEWNS) != 0)
         throw std::runtime_error(
             std::string("no disk of its own for the test, as no mount namespace is allowed here (")
             + std::strerror(errno) + "); run it as root or allow user namespaces.");
-    if (!isRoot) // without that the files would belong to nobody
-        put("/proc/self/uid_map", "0 " + std::to_string(user) + " 1");
+    if (!isRoot) { // a file of nobody's cannot be made
+        put("/proc/self/uid_map", "0 " + user + " 1");
+        put("/proc/self/setgroups", "deny");
+        put("/proc/self/gid_map", "0 " + group + " 1");
+    }
     if (::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0
         || ::mount("none", place.c_str(), "tmpfs", 0, ("size=" + size).c_str()) != 0)
         throw std::runtime_error(
