@@ -159,6 +159,14 @@ public:
     bool isLowering() const noexcept { return lowering; }
     bool previewIsFull() const noexcept { return underStylus() >= 0; }
 
+    void foresee(plan::Foresight& coming) noexcept {
+        coming.time_s = std::numeric_limits<double>::quiet_NaN();
+        if (stage.isUp())
+            return planner.foreseeHeard(coming, sector);
+        coming.time_s = static_cast<double>(sectorEnd - programStart) / sampleRate_hz;
+        planner.foresee(coming);
+    }
+
     std::int64_t previewSamples() const noexcept { return preview; }
     const feed::InputGuard& inputGuard() const noexcept { return guard; }
     double sampleRate() const noexcept { return sampleRate_hz; }
@@ -373,6 +381,9 @@ private:
         f.shortfall_um = planned.shortfall_um;
         f.peak_dbfs = measure.programPeak > 0 ? 20 * std::log10(measure.programPeak)
                                               : -std::numeric_limits<double>::infinity();
+        f.outerSwing_um = measure.outerSwing_um;
+        f.innerSwing_um = measure.innerSwing_um;
+        f.lift_um = measure.lift_um;
         f.state = stage.state();
         if (f.state == State::leadIn || f.state == State::program || f.state == State::band)
             estimate = estimator.update(f.radius_mm, f.time_s);
@@ -487,6 +498,10 @@ bool CutEngine::cue(Cue cue, FrameSink& sink) noexcept {
 
 void CutEngine::ride(const plan::Ride& ride) noexcept {
     chain->setRide(ride);
+}
+
+void CutEngine::foresee(plan::Foresight& coming) noexcept {
+    chain->foresee(coming);
 }
 
 State CutEngine::state() const noexcept {

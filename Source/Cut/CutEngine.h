@@ -62,6 +62,9 @@ public:
     /// Live: from now on heard with the program, and so planned for as if the program itself demanded it.
     void ride(const plan::Ride& ride) noexcept;
 
+    /// What is coming, as things stand between two calls: for views, at most as often as they look. Bounded time.
+    void foresee(plan::Foresight& coming) noexcept;
+
     State state() const noexcept;
     /// Cue::leadIn has been given and the stylus is not down yet.
     bool isLowering() const noexcept;

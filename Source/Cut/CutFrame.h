@@ -69,6 +69,10 @@ struct CutFrame {
     double
         shortfall_um; ///< how far the best possible pitch from here misses a known demand; 0 when it does not
     double peak_dbfs; ///< program peak in the sector, the louder channel; -infinity in silence
+    double
+        outerSwing_um; ///< greatest excursion of the outer edge outwards that the program made in the sector; signed
+    double innerSwing_um;        ///< of the inner edge inwards; signed
+    double lift_um;              ///< greatest lift of the stylus by the program in the sector; signed
     disc::DiscEstimate estimate; ///< what is used and left, and where the side will end
     State state;
     std::uint16_t flags; ///< Flag bits

@@ -38,7 +38,7 @@ GrooveCheck::GrooveCheck(const groove::WallFilterDesign& design, double turnSamp
       fraction(std::ceil(turnSamples) - turnSamples) {}
 
 GrooveCheck::Extremes GrooveCheck::none() noexcept {
-    return {infinity, infinity, 0, 0, 0, 0};
+    return {infinity, infinity, 0, 0, 0, 0, -infinity, -infinity, -infinity};
 }
 
 void GrooveCheck::filter(std::span<const float> left, std::span<const float> right) noexcept {
@@ -57,6 +57,7 @@ void GrooveCheck::add(std::span<const float> left, std::span<const float> right,
     measureLand(inward_um, depth_um, closing);
     measureWidth(depth_um);
     measureMotion(count);
+    measureSwing(count);
     measureProgram(left, right);
     cut += static_cast<std::int64_t>(count);
 }
@@ -124,6 +125,18 @@ void GrooveCheck::measureMotion(std::size_t count) noexcept {
     extremes.acceleration2 = greatest(count, extremes.acceleration2, square);
 }
 
+/// How far the program alone moves the edges from where they would be without it.
+void GrooveCheck::measureSwing(std::size_t count) noexcept {
+    const auto swing = [count](double before_um, auto value) { return greatest(count, before_um, value); };
+    extremes.outer_um =
+        swing(extremes.outer_um, [&](std::size_t i) { return groove::outerEdge_um(0, right_um[i]); });
+    extremes.inner_um =
+        swing(extremes.inner_um, [&](std::size_t i) { return -groove::innerEdge_um(0, left_um[i]); });
+    extremes.lift_um = swing(extremes.lift_um, [&](std::size_t i) {
+        return -groove::momentaryDepth_um(0, left_um[i], right_um[i]);
+    });
+}
+
 void GrooveCheck::measureProgram(std::span<const float> left, std::span<const float> right) noexcept {
     extremes.program = greatest(left.size(), extremes.program, [=](std::size_t i) {
         const auto l = std::abs(left[i]), r = std::abs(right[i]);
@@ -140,7 +153,10 @@ GrooveMeasure GrooveCheck::take() noexcept {
             e.lateral_um_s,
             e.vertical_um_s,
             std::sqrt(e.acceleration2),
-            e.program};
+            e.program,
+            e.outer_um,
+            e.inner_um,
+            e.lift_um};
 }
 
 } // namespace headland::cut

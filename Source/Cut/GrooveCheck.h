@@ -22,6 +22,10 @@ struct GrooveMeasure {
     double verticalPeak_um_s;
     double accelerationPeak_um_s2; ///< across the groove, lateral and vertical together
     double programPeak;            ///< full scale = 1
+    double
+        outerSwing_um; ///< greatest excursion of the outer edge outwards; below zero when it only swung inwards
+    double innerSwing_um; ///< of the inner edge inwards
+    double lift_um;       ///< of the stylus upwards
 };
 
 class GrooveCheck {
@@ -54,13 +58,15 @@ public:
 
 private:
     struct Extremes {
-        double land_um, halfWidth_um, lateral_um_s, vertical_um_s, acceleration2, program;
+        double land_um, halfWidth_um, lateral_um_s, vertical_um_s, acceleration2, program, outer_um, inner_um,
+            lift_um;
     };
     void filter(std::span<const float> left, std::span<const float> right) noexcept;
     void measureLand(std::span<const double> inward_um, std::span<const double> depth_um,
                      bool closing) noexcept;
     void measureWidth(std::span<const double> depth_um) noexcept;
     void measureMotion(std::size_t count) noexcept;
+    void measureSwing(std::size_t count) noexcept;
     void measureProgram(std::span<const float> left, std::span<const float> right) noexcept;
     static Extremes none() noexcept;
 

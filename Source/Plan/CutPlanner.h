@@ -5,6 +5,7 @@
 #pragma once
 
 #include "Plan/DepthPlanner.h"
+#include "Plan/Foresight.h"
 #include "Plan/PitchPlanner.h"
 #include "Plan/SectorExtremes.h"
 
@@ -43,12 +44,19 @@ public:
     /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;
 
+    /// What is coming after the sector planned last, as the plan stands. Everything but `time_s`, which is the caller's.
+    void foresee(Foresight& coming) noexcept;
+    /// With the stylus up: what has been heard from this sector on, without a plan.
+    void foreseeHeard(Foresight& coming, std::int64_t from) const noexcept;
+
 private:
     bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
     double landAdd_um(std::int64_t sector) const noexcept;
     double pairing_um(std::int64_t sector) const noexcept;
     double spacing_um(std::int64_t boundary) const noexcept;
     SectorExtremes widened(std::int64_t sector) const noexcept;
+    std::int64_t divide(Foresight& coming, std::int64_t from) const noexcept;
+    ForesightStep heardStep(std::int64_t from, std::int64_t end) const noexcept;
 
     PlanSetup setup;
     int horizon;
@@ -62,6 +70,7 @@ private:
     DepthPlanner depth;
     PitchPlanner pitch;
     std::vector<double> spacings_um;
+    std::vector<double> comingPitch_um, comingSpacing_um; ///< foreseen
 };
 
 } // namespace headland::plan

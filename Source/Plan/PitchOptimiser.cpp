@@ -121,7 +121,6 @@ std::span<double> PitchOptimiser::rowOf(int j) noexcept {
     return {rowTable.data() + static_cast<std::size_t>(j) * nodes.size(), nodes.size()};
 }
 
-/// The pitch the last plan had for so many sectors from now.
 double PitchOptimiser::planned_um(double sectorsAhead) const noexcept {
     const auto at = sectorsAhead + planAge;
     std::size_t n = 0;

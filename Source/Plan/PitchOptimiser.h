@@ -41,6 +41,9 @@ public:
     double solve(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
                  AxisState now) noexcept;
 
+    /// The pitch the last plan has for so many sectors after it was made.
+    double planned_um(double sectorsAhead) const noexcept;
+
 private:
     /// Boundaries ahead that are one row of the program together.
     struct Stretch {
@@ -66,7 +69,6 @@ private:
     void setRows(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
                  AxisState now) noexcept;
     void setLimitRows(AxisState now) noexcept;
-    double planned_um(double sectorsAhead) const noexcept;
 
     PlanSetup setup;
     int planStep;

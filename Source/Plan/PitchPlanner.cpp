@@ -12,7 +12,8 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
       optimiser(s, horizon),
       model(s.sector_s(), s.pitch.lag_s),
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, horizon),
-      positions_um(s.sectorsPerTurn + 2) {}
+      positions_um(s.sectorsPerTurn + 2),
+      ahead_um(static_cast<std::size_t>(horizon) + 1) {}
 
 void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     boundary = atBoundary;
@@ -20,6 +21,8 @@ void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     now = {pitch_um, pitch_um};
     optimiser.start();
     sectorsToTarget = 0;
+    aimed = {};
+    aimed.wish_um = pitch_um;
     steady_um = nothingYet_um;
     steadySectors = 0;
 }
@@ -154,6 +157,7 @@ double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
 }
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
+    aimed = aim;
     const auto wish_um = aim.optimise ? optimised_um(demand) : aim.wish_um;
     const auto spacing_um =
         aim.heedDemand ? demand.spacing_um.first(floorHorizon) : std::span<const double>{};
@@ -178,6 +182,34 @@ PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noe
     ++boundary;
     now = next;
     return {command_um, next.axis_um, shortfall_um};
+}
+
+/// The command for the j-th boundary ahead, from the one before it.
+double PitchPlanner::wishAhead_um(int j, double command_um) const noexcept {
+    const auto since = optimiser.sectorsPerPlan() - sectorsToTarget;
+    const auto wish_um = !aimed.optimise ? aimed.wish_um
+                         : j <= sectorsToTarget
+                             ? now.command_um + (target_um - now.command_um) * j / sectorsToTarget
+                             : optimiser.planned_um(since + j);
+    return std::clamp(wish_um, command_um - aimed.slewDown_um_s * setup.sector_s(),
+                      command_um + aimed.slewUp_um_s * setup.sector_s());
+}
+
+void PitchPlanner::foresee(std::span<double> pitch_um, std::span<double> spacing_um) noexcept {
+    const auto turn = setup.sectorsPerTurn;
+    const auto count = static_cast<int>(std::min({pitch_um.size(), spacing_um.size(), ahead_um.size() - 1}));
+    ahead_um.front() = positions_um[boundary];
+    auto state = now;
+    for (int j = 1; j <= count; ++j) {
+        const auto at = static_cast<std::size_t>(j);
+        const auto next = model.after(state, wishAhead_um(j, state.command_um));
+        ahead_um[at] = ahead_um[at - 1] + model.integral(state, next) / setup.turn_s;
+        state = next;
+        pitch_um[at - 1] = state.axis_um;
+        spacing_um[at - 1] =
+            ahead_um[at]
+            - (j > turn ? ahead_um[at - static_cast<std::size_t>(turn)] : positions_um[boundary + j - turn]);
+    }
 }
 
 } // namespace headland::plan

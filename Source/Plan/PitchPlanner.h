@@ -43,11 +43,16 @@ public:
     /// Decides the next sector.
     PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
 
+    /// How the pitch goes on as the plan stands, if nothing else is heard: at [j-1] the carriage's pitch at the j-th boundary
+    /// ahead, and the spacing it makes there to the turn before. As many as the spans hold, up to the horizon.
+    void foresee(std::span<double> pitch_um, std::span<double> spacing_um) noexcept;
+
     /// Distance travelled inwards at the present boundary, µm, as modelled.
     double position_um() const noexcept { return positions_um[boundary]; }
     std::int64_t presentBoundary() const noexcept { return boundary; }
 
 private:
+    double wishAhead_um(int j, double command_um) const noexcept;
     double need_um(int j, double spacing_um) const noexcept;
     void noteSteady(double spacing_um) noexcept;
     bool staysSteady(const DemandAhead& demand) const noexcept;
@@ -70,7 +75,9 @@ private:
     SectorRing<double> positions_um;
     std::int64_t boundary = 0;
     AxisState now;
-    double target_um = 0; ///< what the optimiser asked for, and how many sectors from now
+    PitchAim aimed{};             ///< of the last step
+    std::vector<double> ahead_um; ///< positions foreseen, from the present boundary
+    double target_um = 0;         ///< what the optimiser asked for, and how many sectors from now
     int sectorsToTarget = 0;
     static constexpr auto nothingYet_um = -std::numeric_limits<double>::infinity();
     double steady_um = nothingYet_um; ///< demand of the last sectors, so many alike

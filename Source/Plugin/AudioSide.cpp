@@ -89,6 +89,17 @@ void AudioSide::end() noexcept {
         status.serial = live->setup().serial;
     }
     link.status.publish(status);
+    tellForesight();
+}
+
+/// Answers whoever asked, and nobody else: a closed window costs nothing.
+void AudioSide::tellForesight() noexcept {
+    auto* live = link.cuts.current();
+    if (live == nullptr || link.foresightWanted.get() == 0)
+        return;
+    link.foresightWanted.set(0);
+    live->foresee(coming);
+    link.foresight.publish(coming);
 }
 
 CutEvent AudioSide::event(CutEvent::Kind kind) const noexcept {

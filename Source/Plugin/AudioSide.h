@@ -28,7 +28,9 @@ struct Link {
     handoff::Queue<handoff::EdgeChunk> edges{edgesMax}; ///< from the audio thread, all of a frame's before it
     handoff::Cell<int> edgesWanted{0};                  ///< 1: somebody takes them
     handoff::Latest<handoff::LiveStatus> status;        ///< from the audio thread
-    handoff::Cell<int> setupRefused{0};                 ///< 1: the stylus stays up
+    handoff::Latest<plan::Foresight> foresight; ///< from the audio thread, once each time it is wanted
+    handoff::Cell<int> foresightWanted{0};      ///< 1: by a window that can be seen
+    handoff::Cell<int> setupRefused{0};         ///< 1: the stylus stays up
 };
 
 class AudioSide final : private cut::FrameSink {
@@ -76,6 +78,7 @@ private:
     void tellEnd(handoff::CutEnd reason) noexcept;
     void tellPendingEnd() noexcept;
     void noteEnd() noexcept;
+    void tellForesight() noexcept;
 
     Link& link;
     handoff::LiveStatus status;
@@ -87,6 +90,7 @@ private:
     std::uint64_t chunks = 0;                    ///< of edges that found room
     handoff::Ridden ridden, toldRidden;
     std::uint32_t knownMarks = 0;
+    plan::Foresight coming; ///< scratch
 };
 
 } // namespace headland::plugin

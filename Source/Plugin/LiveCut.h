@@ -61,6 +61,9 @@ public:
     /// As CutEngine::cue(); before the stylus is lowered the control signals run up to where the cut begins.
     bool cue(cut::Cue cue, cut::FrameSink& sink) noexcept;
 
+    /// As CutEngine::foresee().
+    void foresee(plan::Foresight& coming) noexcept { engine.foresee(coming); }
+
     const LiveSetup& setup() const noexcept { return made; }
     cut::State state() const noexcept { return engine.state(); }
     bool isLowering() const noexcept { return runUp >= 0 || engine.isLowering(); }
