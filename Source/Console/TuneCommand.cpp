@@ -20,7 +20,7 @@ namespace {
 
 TuneReport tryDelays(const ProgramRequest& request, const CheckedInput& input, Progress& progress,
                      const StopSignal& stop) {
-    auto delays = delaysToTry(input.settings, input.program.sampleRate_hz());
+    auto delays = cut::delaysToTry(input.settings, input.program.sampleRate_hz());
     progress.begin("Cutting at " + std::to_string(delays.trials.size()) + " delays");
     auto summaries = cutTrials(request.program, delays.trials, progress, stop);
     TuneReport report{files::factsOf(input.program, request.program),

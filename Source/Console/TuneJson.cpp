@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TuneJson.h"
 
-#include "Console/TapePath.h"
+#include "Cut/TapePath.h"
 #include "Console/TuneText.h"
 #include "Log/JsonObject.h"
 
@@ -31,8 +31,8 @@ std::string_view outcomeName(DelayOutcome outcome) {
 
 juce::var tapeObject(double delay_s) {
     log::JsonObject object;
-    for (const auto& speed : tapeSpeeds)
-        object.number(speed.name, tapePath_mm(delay_s, speed));
+    for (const auto& speed : cut::tapeSpeeds)
+        object.number(speed.name, cut::tapePath_mm(delay_s, speed));
     return object;
 }
 

@@ -2,7 +2,7 @@
 #include "Console/TunePicture.h"
 
 #include "Console/PictureColours.h"
-#include "Console/TapePath.h"
+#include "Cut/TapePath.h"
 #include "Console/TuneText.h"
 #include "Files/Text.h"
 
@@ -46,9 +46,9 @@ std::vector<AcrossScale> scalesOf(const TuneReport& report) {
     std::vector<AcrossScale> scales{
         {"preview delay, s", [decimals](double delay_s) { return fixed(delay_s, decimals); }},
         {"turns", [turn_s](double delay_s) { return fixed(delay_s / turn_s, 2); }}};
-    for (const auto& speed : tapeSpeeds)
+    for (const auto& speed : cut::tapeSpeeds)
         scales.push_back({"tape at " + std::string(speed.name) + " cm/s, m", [&speed](double delay_s) {
-                              return fixed(tapePath_mm(delay_s, speed) / mm_per_m, 2);
+                              return fixed(cut::tapePath_mm(delay_s, speed) / mm_per_m, 2);
                           }});
     return scales;
 }
@@ -117,7 +117,7 @@ TrialChart tuneChart(const TuneReport& report) {
         chart.across.push_back(trial.delay_s);
         chart.canBeCut.push_back(trial.canBeCut());
     }
-    for (const auto turns : delays_turns)
+    for (const auto turns : cut::delays_turns)
         chart.ticks.push_back(turns * turn_s);
     chart.scales = scalesOf(report);
     chart.marks = marksOf(report);

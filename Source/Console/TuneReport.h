@@ -4,7 +4,7 @@
 #pragma once
 
 #include "Console/DelayChoice.h"
-#include "Console/DelayList.h"
+#include "Cut/DelayList.h"
 #include "Cut/CutSettings.h"
 #include "Files/ProgramFacts.h"
 
@@ -17,7 +17,7 @@ struct TuneReport {
     cut::CutSettings settings;      ///< as given; the trials differ from them in preview_s only
     std::vector<DelayTrial> trials; ///< by rising delay
     std::size_t asSet = 0;          ///< the trial at the delay that was given
-    std::vector<DelayLeftOut> leftOut;
+    std::vector<cut::DelayLeftOut> leftOut;
     DelayChoice choice;
 
     const DelayTrial& best() const { return trials[choice.best]; }

@@ -2,7 +2,7 @@
 #include "Console/TuneText.h"
 
 #include "Console/SummaryText.h"
-#include "Console/TapePath.h"
+#include "Cut/TapePath.h"
 #include "Console/TextTable.h"
 #include "Files/Text.h"
 
@@ -129,8 +129,8 @@ std::string remark(const TuneReport& report, std::size_t trial) {
     return isBest && isSet ? "  < " + best + ", as set" : isBest ? "  < " + best : isSet ? "  < as set" : "";
 }
 
-std::string tapeCell(const DelayTrial& trial, const TapeSpeed& speed) {
-    return fixed(tapePath_mm(trial.delay_s, speed), 0);
+std::string tapeCell(const DelayTrial& trial, const cut::TapeSpeed& speed) {
+    return fixed(cut::tapePath_mm(trial.delay_s, speed), 0);
 }
 
 TextRow rowOf(const TuneReport& report, std::size_t index, int decimals) {
@@ -138,7 +138,7 @@ TextRow rowOf(const TuneReport& report, std::size_t index, int decimals) {
     const auto& summary = trial.summary;
     const auto passages = summary.flaggedPassages[cut::indexOf(Flag::previewShort)];
     TextRow row{fixed(trial.delay_s, decimals), fixed(trial.turns, 2)};
-    for (const auto& speed : tapeSpeeds)
+    for (const auto& speed : cut::tapeSpeeds)
         row.push_back(tapeCell(trial, speed));
     row.insert(row.end(),
                {fixed(summary.used_mm, 2),
@@ -153,7 +153,7 @@ std::string table(const TuneReport& report) {
     std::vector<TextRow> rows{{"delay", "", "tape, mm", "", "disc used", "end dia.", "least land",
                                "shortfall", "up to", "can it be cut?"},
                               {"s", "turns"}};
-    for (const auto& speed : tapeSpeeds)
+    for (const auto& speed : cut::tapeSpeeds)
         rows.back().push_back("at " + std::string(speed.name));
     rows.back().insert(rows.back().end(), {"mm", "mm", "µm", "passages", "µm"});
     const auto decimals = delayDecimals(report);
@@ -227,7 +227,7 @@ std::string headline(const TuneReport& report) {
 std::string recommendation(const TuneReport& report) {
     const auto& best = report.best();
     std::string paths;
-    for (const auto& speed : tapeSpeeds)
+    for (const auto& speed : cut::tapeSpeeds)
         paths += (paths.empty() ? "" : ", ") + tapeCell(best, speed) + " mm of tape at "
                  + std::string(speed.name) + " cm/s";
     return delayText(best.delay_s, best.turns) + ", " + paths

@@ -5,6 +5,7 @@
 #include "Cut/CutEngine.h"
 
 #include "Cut/GrooveCheck.h"
+#include "Cut/PlanSetupOf.h"
 #include "Cut/StylusStage.h"
 #include "Disc/SectorClock.h"
 #include "Feed/InputGuard.h"
@@ -30,26 +31,6 @@ groove::WallFilterDesign filterDesign(const CutSettings& s, double sampleRate_hz
     const auto velocity =
         groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);
     return groove::designWallFilter(sampleRate_hz, s.highpass_hz, velocity);
-}
-
-std::int64_t previewLength(const CutSettings& s, double sampleRate_hz) {
-    return std::llround(s.preview_s * sampleRate_hz);
-}
-
-plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
-    plan::PlanSetup p{};
-    p.turn_s = s.turn_s();
-    p.sectorsPerTurn = s.sectors_per_turn;
-    p.guardSectors = s.guardSectors();
-    const auto sector_samples = p.sector_s() * sampleRate_hz;
-    p.previewSectors =
-        static_cast<int>(static_cast<double>(previewLength(s, sampleRate_hz)) / sector_samples) + 1;
-    p.landMin_um = s.land_min_um;
-    p.widthMin_um = s.width_min_um;
-    p.depthBasic_um = s.depth_basic_um;
-    p.depth = {s.depth_basic_um, s.depth_max_um, s.depth_slew_um_s, s.depth_lag_s};
-    p.pitch = {s.pitch_min_um, s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.carriage_lag_s};
-    return p;
 }
 
 disc::EstimatorSetup estimatorSetup(const CutSettings& s) {
@@ -92,7 +73,7 @@ public:
           sampleRate_hz(rate),
           turnsPerSecond(1 / s.turn_s()),
           slewFactor(truth.slewFactor),
-          preview(previewLength(s, rate)),
+          preview(previewLength_samples(s, rate)),
           design(filterDesign(s, rate)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
           heardWalls(design),

@@ -19,36 +19,10 @@ EdgeKeeper::EdgeKeeper(const cut::CutSettings& s, double rate_hz, Keep keeper)
       sampleRate_hz(rate_hz),
       turn_samples(disc::SectorClock(rate_hz, s.turn_s(), s.sectors_per_turn).turnSamples()),
       keep(std::move(keeper)),
-      ring(static_cast<std::size_t>(std::ceil((turnsEachSide + turnsAhead + 1) * turn_samples))) {}
-
-bool EdgeKeeper::has(std::int64_t sample) const noexcept {
-    return sample >= first && sample < next;
-}
-
-cut::EdgePoint EdgeKeeper::at(std::int64_t sample) const noexcept {
-    return has(sample) ? ring[static_cast<std::size_t>(sample) % ring.size()] : cut::noEdge;
-}
-
-/// A turn may have a fraction of a sample: in a straight line between two, as the check of the groove has it.
-cut::EdgePoint EdgeKeeper::between(double sample) const noexcept {
-    const auto whole = std::floor(sample);
-    const auto before = at(static_cast<std::int64_t>(whole));
-    const auto share = static_cast<float>(sample - whole);
-    if (share == 0)
-        return before;
-    const auto after = at(static_cast<std::int64_t>(whole) + 1);
-    return {before.outer_um + share * (after.outer_um - before.outer_um),
-            before.inner_um + share * (after.inner_um - before.inner_um)};
-}
+      ring(turn_samples, turnsEachSide + turnsAhead + 1) {}
 
 void EdgeKeeper::edges(const cut::EdgeRun& run) {
-    if (run.firstSample != next)
-        first = run.firstSample; // some are missing, or it is the first
-    loweredRadius_mm = run.loweredRadius_mm;
-    next = run.firstSample;
-    for (const auto& point : run.points)
-        ring[static_cast<std::size_t>(next++) % ring.size()] = point;
-    first = std::max(first, next - static_cast<std::int64_t>(ring.size()));
+    ring.add(run);
     captureAll(false);
 }
 
@@ -98,7 +72,7 @@ int EdgeKeeper::numberFor(cut::Flag flag, const cut::Figure& figure) {
 
 /// How bad the groove is at this sample, in what the flag is about; a sample that is not known is not bad.
 double EdgeKeeper::badness(std::int64_t sample, cut::Flag flag) const noexcept {
-    const auto now = at(sample), before = at(sample - 1), after = at(sample + 1);
+    const auto now = ring.at(sample), before = ring.at(sample - 1), after = ring.at(sample + 1);
     const auto slope =
         std::max(std::abs(after.outer_um - before.outer_um), std::abs(after.inner_um - before.inner_um));
     const auto bend = std::hypot(after.outer_um - 2 * now.outer_um + before.outer_um,
@@ -107,7 +81,7 @@ double EdgeKeeper::badness(std::int64_t sample, cut::Flag flag) const noexcept {
                        : flag == cut::Flag::steep                             ? slope
                        : flag == cut::Flag::tight
                            ? bend
-                           : now.outer_um - between(static_cast<double>(sample) - turn_samples).inner_um;
+                           : now.outer_um - ring.between(static_cast<double>(sample) - turn_samples).inner_um;
     return std::isnan(value) ? -INFINITY : static_cast<double>(value);
 }
 
@@ -117,8 +91,8 @@ std::int64_t EdgeKeeper::worstSample(const cut::CutFrame& frame, cut::Flag flag)
     const auto start = end - std::llround(turn_samples / settings.sectors_per_turn);
     auto worst = (start + end) / 2;
     auto worstOf = -INFINITY;
-    for (auto sample = std::max<std::int64_t>(start, first); sample < std::min<std::int64_t>(end, next);
-         ++sample)
+    for (auto sample = std::max<std::int64_t>(start, ring.oldest());
+         sample < std::min<std::int64_t>(end, ring.next()); ++sample)
         if (const auto bad = badness(sample, flag); bad > worstOf) {
             worst = sample;
             worstOf = bad;
@@ -128,14 +102,9 @@ std::int64_t EdgeKeeper::worstSample(const cut::CutFrame& frame, cut::Flag flag)
 
 void EdgeKeeper::await(int number, const cut::CutFrame& frame, cut::Flag flag) {
     const auto middle = worstSample(frame, flag);
-    const auto [step, half] = cut::spreadOf(frame.radius_mm, turn_samples, halfView_mm);
-    Awaited place{number, {flag, {}}, middle, step, 0};
-    auto& patch = place.place.patch;
-    patch.time_s =
+    const auto time_s =
         frame.time_s - (std::round(frame.turn * turn_samples) - static_cast<double>(middle)) / sampleRate_hz;
-    patch.startRadius_mm = loweredRadius_mm;
-    patch.step_rad = 2 * std::numbers::pi * static_cast<double>(step) / turn_samples;
-    patch.points = static_cast<std::size_t>(2 * half + 1);
+    Awaited place{number, {flag, ring.emptyPatch(frame.radius_mm, halfView_mm, time_s)}, middle, 0};
     std::erase_if(awaited, [number](const auto& other) { return other.number == number; });
     awaited.push_back(std::move(place));
     captureAll(false);
@@ -145,18 +114,14 @@ void EdgeKeeper::await(int number, const cut::CutFrame& frame, cut::Flag flag) {
 void EdgeKeeper::capture(Awaited& place, bool isLast) {
     constexpr std::size_t turns = 2 * turnsEachSide + 1;
     auto& patch = place.place.patch;
-    const auto half = static_cast<std::int64_t>(patch.points / 2) * place.step;
+    const auto half = static_cast<std::int64_t>(patch.points / 2) * step_samples(patch, turn_samples);
     while (place.captured < turns) {
         const auto turn = static_cast<int>(place.captured) - turnsEachSide;
         const auto middle = static_cast<double>(place.middle) + turn * turn_samples;
-        if (!isLast && middle + static_cast<double>(half) + 1 >= static_cast<double>(next))
+        if (!isLast && middle + static_cast<double>(half) + 1 >= static_cast<double>(ring.next()))
             return;
-        cut::PatchTurn taken{turn, {}};
-        for (auto offset = -half; offset <= half; offset += place.step)
-            taken.edges.push_back(between(middle + static_cast<double>(offset)));
-        const auto isThere = [](const auto& point) { return !std::isnan(point.outer_um); };
-        if (std::any_of(taken.edges.begin(), taken.edges.end(), isThere))
-            patch.turns.push_back(std::move(taken));
+        if (auto taken = ring.turnOf(patch, place.middle, turn))
+            patch.turns.push_back(std::move(*taken));
         ++place.captured;
     }
 }

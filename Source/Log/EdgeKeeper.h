@@ -6,6 +6,7 @@
 
 #include "Cut/CutSummary.h"
 #include "Log/CutRecord.h"
+#include "Log/EdgeRing.h"
 
 #include <functional>
 #include <map>
@@ -36,7 +37,6 @@ private:
         int number;
         PlaceRecord place;
         std::int64_t middle;  ///< its sample
-        std::int64_t step;    ///< samples between two points
         std::size_t captured; ///< how many of its turns have been taken out of the ring
     };
     struct Passage {
@@ -46,9 +46,6 @@ private:
         int number = -1; ///< of its place; -1: none, there are worse ones
     };
 
-    bool has(std::int64_t sample) const noexcept;
-    cut::EdgePoint at(std::int64_t sample) const noexcept;
-    cut::EdgePoint between(double sample) const noexcept;
     std::int64_t worstSample(const cut::CutFrame& frame, cut::Flag flag) const;
     double badness(std::int64_t sample, cut::Flag flag) const noexcept;
     void look(const cut::CutFrame& frame, cut::Flag flag, Passage& passage);
@@ -61,9 +58,7 @@ private:
     double sampleRate_hz;
     double turn_samples;
     Keep keep;
-    std::vector<cut::EdgePoint> ring; ///< sample n at n modulo its length
-    std::int64_t first = 0, next = 0; ///< samples in the ring
-    double loweredRadius_mm = 0;
+    EdgeRing ring;
     std::array<Passage, cut::flagCount> passages{};
     std::map<int, std::pair<cut::Flag, cut::Figure>> kept; ///< by number: what it is of, and how bad
     std::vector<Awaited> awaited;

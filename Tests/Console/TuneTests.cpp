@@ -148,7 +148,7 @@ TEST_CASE("Words of the picture are on the sheet and clear of each other, for ta
     }
     SECTION("ten delays of another speed") {
         std::vector<DelayTrial> trials;
-        for (const auto turns : delays_turns)
+        for (const auto turns : cut::delays_turns)
             trials.push_back(keptTrial(turns * 1.001, 20 - turns));
         check(tuneReportOf(trials));
     }

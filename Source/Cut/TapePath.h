@@ -6,7 +6,7 @@
 #include <array>
 #include <string_view>
 
-namespace headland::console {
+namespace headland::cut {
 
 /// A speed that lacquers are cut from.
 struct TapeSpeed {
@@ -23,4 +23,4 @@ constexpr double tapePath_mm(double delay_s, const TapeSpeed& speed) noexcept {
     return delay_s * speed.speed_cm_s * mm_per_cm;
 }
 
-} // namespace headland::console
+} // namespace headland::cut

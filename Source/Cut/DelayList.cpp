@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Console/DelayList.h"
+#include "Cut/DelayList.h"
 
 #include <algorithm>
 #include <cmath>
 
-namespace headland::console {
+namespace headland::cut {
 
 namespace {
 
@@ -27,7 +27,7 @@ std::string joined(const std::vector<std::string>& problems) {
 
 } // namespace
 
-DelayList delaysToTry(const cut::CutSettings& settings, double sampleRate_hz) {
+DelayList delaysToTry(const CutSettings& settings, double sampleRate_hz) {
     DelayList list;
     list.trials.push_back(settings);
     for (const auto turns : delays_turns) {
@@ -35,7 +35,7 @@ DelayList delaysToTry(const cut::CutSettings& settings, double sampleRate_hz) {
         trial.preview_s = inMilliseconds(turns * settings.turn_s());
         if (isSame(trial.preview_s, settings.preview_s))
             continue;
-        if (const auto problems = cut::validate(trial, sampleRate_hz); problems.empty())
+        if (const auto problems = validate(trial, sampleRate_hz); problems.empty())
             list.trials.push_back(trial);
         else
             list.leftOut.push_back({trial.preview_s, joined(problems)});
@@ -49,4 +49,4 @@ DelayList delaysToTry(const cut::CutSettings& settings, double sampleRate_hz) {
     return list;
 }
 
-} // namespace headland::console
+} // namespace headland::cut

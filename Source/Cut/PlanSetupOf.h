@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the planners have to be told of a cut's settings. Any thread.
+#pragma once
+
+#include "Cut/CutSettings.h"
+#include "Plan/PlanSetup.h"
+
+#include <cmath>
+#include <cstdint>
+
+namespace headland::cut {
+
+/// Samples between preview head and stylus.
+inline std::int64_t previewLength_samples(const CutSettings& settings, double sampleRate_hz) {
+    return std::llround(settings.preview_s * sampleRate_hz);
+}
+
+plan::PlanSetup planSetup(const CutSettings& settings, double sampleRate_hz);
+
+} // namespace headland::cut
