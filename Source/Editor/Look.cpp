@@ -79,6 +79,10 @@ juce::Font Look::getComboBoxFont(juce::ComboBox&) {
     return juce::Font(14);
 }
 
+void drawFocus(juce::Graphics& g, juce::Rectangle<float> area) {
+    drawFrame(g, area, true);
+}
+
 void drawWhole(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,
                juce::Justification where, bool bold) {
     juce::Font font(height, bold ? juce::Font::bold : juce::Font::plain);

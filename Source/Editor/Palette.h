@@ -13,6 +13,14 @@ inline constexpr std::uint32_t panel = 0xff1b2126;
 inline constexpr std::uint32_t button = 0xff2b343b;
 inline constexpr std::uint32_t line = 0xff5f6d77; ///< no text
 
+// Areas of the pictures; no text on them.
+inline constexpr std::uint32_t heard = 0xff182530;  ///< ground of what lies ahead
+inline constexpr std::uint32_t demand = 0xff9c7a2e; ///< spacing demanded
+inline constexpr std::uint32_t rehearsed = 0xff6b5b33; ///< demanded in a rehearsal
+inline constexpr std::uint32_t spare = 0xff24506b;  ///< spacing left over
+inline constexpr std::uint32_t walls = 0xff5d7c91;  ///< the groove without program
+inline constexpr std::uint32_t swing = 0xff8fa7b5;  ///< as far as the program moves its edges
+
 inline constexpr std::uint32_t text = 0xfff3f5f6;
 inline constexpr std::uint32_t quiet = 0xffb7c1c8;   ///< names and units
 inline constexpr std::uint32_t fault = 0xffff9a6b;   ///< beside the word "Fault"

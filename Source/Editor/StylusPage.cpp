@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/StylusPage.h"
+
+#include "Editor/Words.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int gap = 4;
+constexpr float stripShare = 0.41f, overviewShare = 0.13f; ///< of the height
+constexpr float grooveShare = 0.31f, ledgerShare = 0.27f;  ///< of the width; the disc is square, the cautions have the rest
+
+} // namespace
+
+StylusPage::StylusPage(Viewpoint& viewpoint) : view(viewpoint) {
+    const auto look = [this](double time_s) { view.lookAt(time_s); };
+    strip.onPlace = look;
+    overview.onPlace = look;
+    face.onPlace = look;
+    cautions.onChoose = [this](const cut::Passage& passage) { view.lookAt(placeOf(passage)); };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&strip, &overview, &groove, &face, &ledger, &cautions})
+        addAndMakeVisible(part);
+}
+
+void StylusPage::show(const Glimpse& glimpse) {
+    const auto* side = view.side();
+    const auto there = view.shown();
+    strip.show(view.strip());
+    overview.show(view.overview());
+    groove.show(view.groove(), glimpse.units);
+    face.setFormat(there.setup);
+    face.show(side, view.frame(), view.place_s(), glimpse.units);
+    ledger.show(view.heading(), figures(there));
+    static const std::vector<cut::Passage> none;
+    cautions.show(side == nullptr ? none : side->summary().passages, side != nullptr, glimpse.units);
+}
+
+bool StylusPage::step(bool forward) {
+    const auto* frame = view.frame();
+    if (frame == nullptr)
+        return false;
+    const auto next = cautions.step(view.place_s().value_or(frame->time_s), forward);
+    if (next)
+        view.lookAt(*next);
+    return next.has_value();
+}
+
+void StylusPage::resized() {
+    auto area = getLocalBounds();
+    const auto height = static_cast<float>(area.getHeight()), width = static_cast<float>(area.getWidth());
+    strip.setBounds(area.removeFromTop(juce::roundToInt(stripShare * height)));
+    area.removeFromTop(gap);
+    overview.setBounds(area.removeFromTop(juce::roundToInt(overviewShare * height)));
+    area.removeFromTop(gap);
+    groove.setBounds(area.removeFromLeft(juce::roundToInt(grooveShare * width)));
+    area.removeFromLeft(gap);
+    face.setBounds(area.removeFromLeft(area.getHeight()));
+    area.removeFromLeft(gap);
+    ledger.setBounds(area.removeFromLeft(juce::roundToInt(ledgerShare * width)));
+    area.removeFromLeft(gap);
+    cautions.setBounds(area);
+}
+
+} // namespace headland::editor
