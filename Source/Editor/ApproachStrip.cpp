@@ -78,8 +78,8 @@ public:
         perMicrometre = area.getHeight() / 2 / static_cast<float>(most_um);
         eachColumn([&](int i, const StripColumn& column) {
             const auto depth = column.depth_um;
-            fill(i, y(depth + column.innerSwing_um), y(-depth - column.outerSwing_um), palette::swing);
-            fill(i, y(depth), y(-depth), palette::walls);
+            fill(i, y(depth + column.innerSwing_um), y(-depth - column.outerSwing_um), palette::wallLit);
+            fill(i, y(depth), y(-depth), palette::wallDark);
         });
         for (const auto sign : {1.0f, -1.0f}) {
             line(palette::text, 1.5f, 0, [sign](const auto& column) {

@@ -14,12 +14,10 @@ inline constexpr std::uint32_t button = 0xff2b343b;
 inline constexpr std::uint32_t line = 0xff5f6d77; ///< no text
 
 // Areas of the pictures; no text on them.
-inline constexpr std::uint32_t heard = 0xff182530;  ///< ground of what lies ahead
-inline constexpr std::uint32_t demand = 0xff9c7a2e; ///< spacing demanded
+inline constexpr std::uint32_t heard = 0xff182530;     ///< ground of what lies ahead
+inline constexpr std::uint32_t demand = 0xff9c7a2e;    ///< spacing demanded
 inline constexpr std::uint32_t rehearsed = 0xff6b5b33; ///< demanded in a rehearsal
-inline constexpr std::uint32_t spare = 0xff24506b;  ///< spacing left over
-inline constexpr std::uint32_t walls = 0xff5d7c91;  ///< the groove without program
-inline constexpr std::uint32_t swing = 0xff8fa7b5;  ///< as far as the program moves its edges
+inline constexpr std::uint32_t spare = 0xff3a6f8f;     ///< spacing left over
 
 inline constexpr std::uint32_t text = 0xfff3f5f6;
 inline constexpr std::uint32_t quiet = 0xffb7c1c8;   ///< names and units
@@ -41,13 +39,14 @@ struct ShapePair {
     std::uint32_t shape, against;
 };
 inline constexpr std::array shapePairs{
-    ShapePair{wallDark, land},     ShapePair{wallLit, land},     ShapePair{wallLit, wallDark},
-    ShapePair{bottom, wallDark},   ShapePair{bottom, wallLit},   ShapePair{fault, bottom},
-    ShapePair{caution, bottom},    ShapePair{text, bottom},      ShapePair{good, bottom},
-    ShapePair{turnsClose, land},   ShapePair{turnsWide, land},   ShapePair{turnsWide, turnsClose},
-    ShapePair{line, land},         ShapePair{line, panel},       ShapePair{text, paper},
-    ShapePair{bottom, turnsClose}, ShapePair{bottom, turnsWide}, ShapePair{quiet, land},
-    ShapePair{quiet, panel},
+    ShapePair{wallDark, land},    ShapePair{wallLit, land},   ShapePair{wallLit, wallDark},
+    ShapePair{bottom, wallDark},  ShapePair{bottom, wallLit}, ShapePair{fault, bottom},
+    ShapePair{caution, bottom},   ShapePair{text, bottom},    ShapePair{good, bottom},
+    ShapePair{turnsClose, land},  ShapePair{turnsWide, land}, ShapePair{turnsWide, turnsClose},
+    ShapePair{demand, ground},    ShapePair{demand, heard},   ShapePair{spare, ground},
+    ShapePair{good, spare},       ShapePair{text, demand},    ShapePair{line, land},
+    ShapePair{line, panel},       ShapePair{text, paper},     ShapePair{bottom, turnsClose},
+    ShapePair{bottom, turnsWide}, ShapePair{quiet, land},     ShapePair{quiet, panel},
 };
 
 inline constexpr std::array grounds{ground, panel, button, land, paper};
