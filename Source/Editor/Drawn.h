@@ -5,6 +5,7 @@
 
 #include "Editor/Look.h"
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -56,7 +57,22 @@ inline juce::StringArray linesOf(const juce::String& text, float width, float he
 struct DrawnShape {
     juce::Path path;
     juce::Colour paint;
+
+    bool operator==(const DrawnShape& other) const { return paint == other.paint && path == other.path; }
 };
+
+inline juce::Path stroked(const juce::Path& path, float width) {
+    juce::Path result;
+    juce::PathStrokeType(width).createStrokedPath(result, path);
+    return result;
+}
+
+inline juce::Path dashed(const juce::Path& path, float width, float on, float off) {
+    juce::Path result;
+    const std::array lengths{on, off};
+    juce::PathStrokeType(width).createDashedStroke(result, path, lengths.data(), 2);
+    return result;
+}
 
 inline void draw(juce::Graphics& g, const std::vector<DrawnShape>& shapes) {
     for (const auto& shape : shapes) {

@@ -74,12 +74,18 @@ public:
 
 private:
     void flush() {
+        if (kept == 1)
+            done.push_back(first);
+        if (kept > 1)
+            addAll();
+        kept = 0;
+    }
+    void addAll() {
         std::array all{first, least, greatest, last};
         std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.x < b.x; });
         for (const auto& point : all)
-            if (kept > 0 && (done.empty() || done.back() != point))
+            if (done.empty() || done.back() != point)
                 done.push_back(point);
-        kept = 0;
     }
     Line done;
     juce::Point<float> first, least, greatest, last;
@@ -119,19 +125,6 @@ juce::Path areaBetween(const Line& one, Line other) {
     follow(path, other);
     path.closeSubPath();
     return path;
-}
-
-juce::Path stroked(const juce::Path& path, float width) {
-    juce::Path result;
-    juce::PathStrokeType(width).createStrokedPath(result, path);
-    return result;
-}
-
-juce::Path dashed(const juce::Path& path, float width, float on, float off) {
-    juce::Path result;
-    const std::array lengths{on, off};
-    juce::PathStrokeType(width).createDashedStroke(result, path, lengths.data(), 2);
-    return result;
 }
 
 juce::Path triangle(juce::Point<float> tip, juce::Point<float> way, float length, float half) {
@@ -289,20 +282,22 @@ void addOvercut(std::vector<DrawnShape>& shapes, const Scene& scene, std::size_t
     shapes.push_back({stroked(area, 2.2f), colour(palette::bottom)});
 }
 
-/// How far out the next turn may come, dashed: the set land in from each turn's inner edge.
-void addSetLand(std::vector<DrawnShape>& shapes, const Scene& scene, std::size_t turn, double landSet_um) {
-    const auto edgeOf = [&](std::size_t point) {
-        return static_cast<double>(scene.patch.turns[turn].edges[point].inner_um) - landSet_um;
-    };
-    const auto isThere = [&](std::size_t point) {
-        return point < scene.patch.turns[turn].edges.size() && scene.isGroove(turn, point);
-    };
-    for (const auto& run : cut::runsOf(scene.shown, isThere)) {
-        const auto path =
-            pathOf(scene.lineOf(run, [&](std::size_t p) { return scene.plan.at(p, edgeOf(p)); }));
-        shapes.push_back({dashed(path, 3.2f, 7, 5), colour(palette::bottom)});
-        shapes.push_back({dashed(path, 1.4f, 7, 5), colour(palette::caution)});
+/// How far out each turn may come, dashed: the set land in from the inner edge of the one before.
+void addSetLand(std::vector<DrawnShape>& shapes, const Scene& scene, double landSet_um) {
+    juce::Path border, dashes;
+    for (std::size_t turn = 0; turn + 1 < scene.patch.turns.size(); ++turn) {
+        const auto& edges = scene.patch.turns[turn].edges;
+        const auto placeOf = [&](std::size_t point) {
+            return scene.plan.at(point, static_cast<double>(edges[point].inner_um) - landSet_um);
+        };
+        for (const auto& run : cut::runsOf(scene.shown, [&](auto p) { return scene.isGroove(turn, p); })) {
+            const auto path = pathOf(scene.lineOf(run, placeOf));
+            border.addPath(dashed(path, 3.2f, 7, 5));
+            dashes.addPath(dashed(path, 1.4f, 7, 5));
+        }
     }
+    shapes.push_back({border, colour(palette::bottom)});
+    shapes.push_back({dashes, colour(palette::caution)});
 }
 
 /// The stylus' face across the groove.
@@ -329,8 +324,8 @@ std::vector<DrawnShape> shapesOf(const Scene& scene, double landSet_um) {
     for (std::size_t turn = 1; turn < turns; ++turn)
         for (const auto& run : cut::runsOf(scene.shown, [&](auto p) { return scene.isMet(turn, p); }))
             addOvercut(shapes, scene, turn, run);
-    for (std::size_t turn = 0; landSet_um > 0 && turn + 1 < turns; ++turn)
-        addSetLand(shapes, scene, turn, landSet_um);
+    if (landSet_um > 0)
+        addSetLand(shapes, scene, landSet_um);
     if (scene.endsAtPlace())
         addStylus(shapes, scene);
     return shapes;

@@ -69,6 +69,57 @@ inline cut::GroovePatch metPatch(double by_um) {
     });
 }
 
+/// A side, frame by frame: stretches of one state and pitch.
+class SideMaker {
+public:
+    explicit SideMaker(const cut::CutSettings& s = {}) : settings(s), history(s) {
+        frame.radius_mm = s.start_radius_mm + 1.5;
+        frame.landMin_um = NAN;
+        frame.depth_um = 25;
+    }
+    /// `pitchAt(share)`: µm, of the stretch from its beginning to its end.
+    void cut(cut::State state, double turns, const std::function<double(double share)>& pitchAt) {
+        const auto sectors = std::lround(turns * settings.sectors_per_turn);
+        std::vector<cut::CutFrame> more;
+        for (long i = 1; i <= sectors; ++i) {
+            frame.state = state;
+            frame.pitch_um = pitchAt(static_cast<double>(i) / static_cast<double>(sectors));
+            ++count;
+            frame.turn = static_cast<double>(count) / settings.sectors_per_turn;
+            frame.time_s = (frame.turn - settings.lead_in_turns) * settings.turn_s();
+            frame.radius_mm -= frame.pitch_um / settings.sectors_per_turn / 1000;
+            if (state == cut::State::program || state == cut::State::band) {
+                frame.estimate.used_mm = settings.start_radius_mm - frame.radius_mm;
+                frame.estimate.left_mm = frame.radius_mm - settings.end_radius_mm;
+                frame.estimate.endDiameter_mm = endDiameter_mm;
+                frame.estimate.endDiameterUncertainty_mm = uncertainty_mm;
+            }
+            frame.flags = flags;
+            more.push_back(frame);
+        }
+        history.add(more);
+    }
+    void cut(cut::State state, double turns, double pitch_um) {
+        cut(state, turns, [=](double) { return pitch_um; });
+    }
+    void flag(cut::Flag which, double turns, double pitch_um) {
+        flags = static_cast<std::uint16_t>(which);
+        cut(cut::State::program, turns, pitch_um);
+        flags = 0;
+    }
+    void leadIn() { cut(cut::State::leadIn, settings.lead_in_turns, settings.lead_in_pitch_um); }
+    const cut::CutFrame& last() const { return history.frames().back(); }
+
+    cut::CutSettings settings;
+    editor::SideHistory history;
+    double endDiameter_mm = 152.4, uncertainty_mm = 3.6;
+
+private:
+    cut::CutFrame frame{};
+    long count = 0;
+    std::uint16_t flags = 0;
+};
+
 inline juce::Image pictureOf(juce::Component& component, float scale = 1) {
     return component.createComponentSnapshot(component.getLocalBounds(), true, scale);
 }
