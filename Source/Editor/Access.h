@@ -5,6 +5,7 @@
 
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Editor/Units.h"
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecord.h"
 
@@ -64,6 +65,7 @@ struct Glimpse {
     bool lastEndIsFault = false;
     LogState log;
     FileState file;
+    Units units = Units::metric; ///< in which all of it is said; the window's choice, not the processor's
 };
 
 /// One parameter as it is shown and typed. The parameter belongs to the processor, the texts to a table that stays.

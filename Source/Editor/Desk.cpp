@@ -3,6 +3,7 @@
 
 #include "Files/Caution.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace headland::editor {
@@ -14,6 +15,9 @@ constexpr int gap = 6;
 constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46,
               keepHeight = 40, logHeight = 170;
 constexpr float wrongShare = 0.17f, setupShare = 0.34f;
+
+/// Of the ledger, what there is room for.
+constexpr std::array<std::string_view, 6> tileNames{"Pitch", "Depth", "Land", "Radius", "Time", "Level"};
 
 std::string_view labelOf(cut::Cue cue) {
     for (const auto& key : cueKeys)
@@ -103,12 +107,13 @@ void Desk::refresh() {
         disc[i].show(ofDisc[i]);
     const auto ofCut = figures(glimpse);
     for (std::size_t i = 0; i < tiles.size(); ++i) {
-        tiles[i].setComponentID(toJuce(ofCut[i].name));
-        tiles[i].show(ofCut[i]);
+        tiles[i].setComponentID(toJuce(tileNames[i]));
+        tiles[i].show(*std::find_if(ofCut.begin(), ofCut.end(),
+                                    [&](const Figure& figure) { return figure.name == tileNames[i]; }));
     }
     cues.show(glimpse);
     for (auto& value : ridden)
-        value->refresh();
+        value->refresh(glimpse.units);
     if (file)
         file->show(glimpse);
     setup.show(glimpse);
