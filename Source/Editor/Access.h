@@ -8,6 +8,7 @@
 #include "Editor/SideHistory.h"
 #include "Plan/Foresight.h"
 #include "Cut/CutSummary.h"
+#include "Editor/Units.h"
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecord.h"
 
@@ -71,6 +72,7 @@ struct Glimpse {
     bool lastEndIsFault = false;
     LogState log;
     FileState file;
+    Units units = Units::metric; ///< in which all of it is said; the window's choice, not the processor's
 };
 
 /// Frames of the cut under way, or of the last one.

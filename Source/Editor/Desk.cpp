@@ -179,6 +179,7 @@ void Desk::refresh() {
     auto glimpse = access.look();
     glimpse.units = units;
     view.update(glimpse);
+    setup.settle();
     sayUnheeded(glimpse);
     auto sentences = whatIsWrong(view.judged());
     if (!said.empty())

@@ -7,7 +7,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 40, rowHeight = 72, gap = 4;
+constexpr int headHeight = 40, rowHeight = 80, gap = 4;
 
 } // namespace
 
@@ -46,7 +46,7 @@ void SetupList::show(const Glimpse& glimpse) {
         repaint();
     }
     for (auto& value : values)
-        value->refresh();
+        value->refresh(glimpse.units);
     oscAddress.refresh();
 }
 

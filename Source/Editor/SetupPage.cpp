@@ -17,7 +17,7 @@ bool isCommand(const juce::KeyPress& key, int code) {
 SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare,
                      std::function<void(const std::string&)> say)
     : onSaid(std::move(say)),
-      history(access.fields()),
+      history(access),
       keep(access,
            [this](const std::string& refusal) {
                history.note();
@@ -26,26 +26,26 @@ SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare
       list(access, prepare) {
     setComponentID("set-up page");
     undo.setComponentID("undo");
-    undo.onClick = [this] { onSaid(history.undo()); };
+    undo.onClick = [this] { onSaid(history.undo(units)); };
     redo.setComponentID("redo");
-    redo.onClick = [this] { onSaid(history.redo()); };
+    redo.onClick = [this] { onSaid(history.redo(units)); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{&keep, &undo, &redo, &list})
         addAndMakeVisible(part);
 }
 
 void SetupPage::show(const Glimpse& glimpse) {
     const auto isFree = glimpse.status.state == cut::State::up && !glimpse.status.lowering;
-    history.setFrozen(!isFree);
-    undo.setEnabled(isFree && history.canUndo());
-    redo.setEnabled(isFree && history.canRedo());
+    units = glimpse.units;
+    undo.setEnabled(isFree);
+    redo.setEnabled(isFree);
     list.show(glimpse);
 }
 
 bool SetupPage::press(const juce::KeyPress& key) {
     if (isCommand(key, 'Z'))
-        onSaid(key.getModifiers().isShiftDown() ? history.redo() : history.undo());
+        onSaid(key.getModifiers().isShiftDown() ? history.redo(units) : history.undo(units));
     else if (isCommand(key, 'Y'))
-        onSaid(history.redo());
+        onSaid(history.redo(units));
     else
         return false;
     return true;

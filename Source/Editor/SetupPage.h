@@ -14,6 +14,8 @@ public:
     SetupPage(Access& access, const std::function<void(Typing&)>& prepare, std::function<void(const std::string&)> say);
 
     void show(const Glimpse& glimpse);
+    /// With every look, shown or not.
+    void settle() { history.settle(); }
     /// Something may have been changed: it can be undone from now on.
     void note() { history.note(); }
     /// Undoes or does again if it is the key for that. False: it is not.
@@ -23,6 +25,7 @@ public:
 
 private:
     std::function<void(const std::string&)> onSaid;
+    Units units = Units::metric;
     SetupUndo history;
     KeepPanel keep;
     juce::TextButton undo{"Undo [Ctrl+Z]"}, redo{"Redo [Ctrl+Y]"};

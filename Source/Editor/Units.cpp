@@ -124,7 +124,9 @@ std::string longLength(double length_mm, Units units, int decimals) {
 
 std::string lines(double pitch_um, Units units) {
     constexpr double standing_um = 0.05; // would be shown as 0.0
-    if (std::isfinite(pitch_um) && pitch_um < standing_um)
+    if (!std::isfinite(pitch_um))
+        return "-";
+    if (pitch_um < standing_um)
         return "standing still";
     return units == Units::metric ? withUnit(um_per_cm / pitch_um, 1, "lines per cm")
                                   : withUnit(um_per_in / pitch_um, 0, "lines per inch");
@@ -141,6 +143,8 @@ std::string shownValue(double value, std::string_view unit, Units units) {
 }
 
 std::string inUnits(const std::string& text, Units units) {
+    if (units == Units::metric && text.find("lines per inch") == std::string::npos)
+        return text; // it is looked through 30 times a second
     static const std::regex wanted(pattern());
     std::string done;
     const Row* last = nullptr; // the unit of the figure before
