@@ -21,9 +21,14 @@ constexpr float margin = 8, corner = 4;
 constexpr float fine = 0.25f; ///< px; what moves by less does not move
 constexpr float markSize = 5, markGap = 8;
 constexpr float sampleWidth = 16;
-constexpr float plateLetters = 12, plateHeight = 17;
 constexpr float roomForPlates = 78; ///< px of radius around which a plate may stand
 constexpr double pi = std::numbers::pi;
+
+/// Read from further away where there is room.
+float lettersFor(const juce::Component& face) {
+    const auto size = std::min(face.getWidth(), face.getHeight());
+    return size >= 600 ? 18.0f : size >= 320 ? 14.0f : smallestText;
+}
 
 float snapped(double px) {
     return static_cast<float>(std::round(px / fine)) * fine;
@@ -414,25 +419,27 @@ void DiscFace::addLabel() {
     const auto radius = px(diameter_mm / 2);
     auto lines = juce::StringArray::fromTokens(toJuce(disc.name), ",", "");
     lines.trim();
-    const auto width = std::max(widthOf(lines[0], smallestText), widthOf(lines[1], smallestText));
-    const auto away = px(hole_mm / 2) + 12;
-    if (lines.size() != 2 || std::hypot(width / 2, away + 8) > radius)
+    const auto letters = std::max(smallestText, lettersFor(*this) - 3);
+    const auto width = std::max(widthOf(lines[0], letters), widthOf(lines[1], letters));
+    const auto away = px(hole_mm / 2) + letters;
+    if (lines.size() != 2 || std::hypot(width / 2, away + letters / 2) > radius)
         return;
     for (int i = 0; i < 2; ++i)
-        words.push_back(
-            {lines[i],
-             juce::Rectangle<float>(width, 15).withCentre(middle.translated(0, i == 0 ? -away : away)),
-             smallestText, colour(palette::text), juce::Justification::centred});
+        words.push_back({lines[i],
+                         juce::Rectangle<float>(width, letters + 3)
+                             .withCentre(middle.translated(0, i == 0 ? -away : away)),
+                         letters, colour(palette::text), juce::Justification::centred});
 }
 
 void DiscFace::addPlate(const std::string& text, juce::Point<float> at, juce::Colour paint) {
     const auto string = toJuce(text);
-    const auto area = juce::Rectangle<float>(widthOf(string, plateLetters) + 10, plateHeight).withCentre(at);
+    const auto letters = std::max(smallestText, lettersFor(*this) - 3);
+    const auto area = juce::Rectangle<float>(widthOf(string, letters) + 10, letters + 5).withCentre(at);
     juce::Path plate;
     plate.addRoundedRectangle(area, 3);
     plates.push_back({plate, colour(palette::bottom)});
     plates.push_back({stroked(plate, 1), paint});
-    words.push_back({string, area, plateLetters, colour(palette::text), juce::Justification::centred});
+    words.push_back({string, area, letters, colour(palette::text), juce::Justification::centred});
 }
 
 // --- The key
@@ -512,9 +519,8 @@ void DiscFace::addSideEntries(std::vector<Entry>& all) const {
 
 /// As many as there is room for, the rest in the description only.
 void DiscFace::layOutEntries(juce::Rectangle<float> area) {
-    const auto size = std::min(getWidth(), getHeight());
-    const auto letters = size >= 600 ? 18.0f : size >= 320 ? 14.0f : smallestText;
-    const auto line = letters + 2, gap = size >= 320 ? letters / 2 : 1;
+    const auto letters = lettersFor(*this), line = letters + 2;
+    const auto gap = letters > smallestText ? letters / 2 : 1;
     const auto columnWidth = std::min(area.getWidth(), 98 + 16 * (letters - smallestText));
     std::string said;
     auto column = area.removeFromLeft(columnWidth);

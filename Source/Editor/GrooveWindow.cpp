@@ -230,8 +230,14 @@ std::optional<PlanPoint> endOfGroove(const Scene& scene, std::size_t turn, std::
                      a.outward_um + share * (b.outward_um - a.outward_um)};
 }
 
+/// What all grooves in view are made of; one path a kind is painted faster than one a groove. Where grooves lie over each
+/// other, the overcut is painted on them.
+struct Grooves {
+    juce::Path lit, dark, bottoms;
+};
+
 /// Lit from the disc's middle: the outer wall faces it.
-void addGroove(std::vector<DrawnShape>& shapes, const Scene& scene, std::size_t turn, const PointRun& run) {
+void addGroove(Grooves& grooves, const Scene& scene, std::size_t turn, const PointRun& run) {
     const auto& plan = scene.plan;
     auto outer = scene.lineOf(run, [&](std::size_t p) { return plan.outerEdge(turn, p); });
     auto inner = scene.lineOf(run, [&](std::size_t p) { return plan.innerEdge(turn, p); });
@@ -243,9 +249,9 @@ void addGroove(std::vector<DrawnShape>& shapes, const Scene& scene, std::size_t 
             run.end < scene.patch.points ? endOfGroove(scene, turn, run.end - 1, run.end) : std::nullopt)
         for (auto* line : {&outer, &inner, &bottom})
             line->push_back(scene.at(*end));
-    shapes.push_back({areaBetween(outer, bottom), colour(palette::wallLit)});
-    shapes.push_back({areaBetween(bottom, inner), colour(palette::wallDark)});
-    shapes.push_back({stroked(pathOf(bottom), 1.6f), colour(palette::bottom)});
+    grooves.lit.addPath(areaBetween(outer, bottom));
+    grooves.dark.addPath(areaBetween(bottom, inner));
+    grooves.bottoms.addPath(stroked(pathOf(bottom), 1.6f));
 }
 
 /// The stylus came out of the lacquer, or never went in: its path, dashed.
@@ -315,12 +321,16 @@ void addStylus(std::vector<DrawnShape>& shapes, const Scene& scene) {
 std::vector<DrawnShape> shapesOf(const Scene& scene, double landSet_um) {
     std::vector<DrawnShape> shapes;
     const auto turns = scene.patch.turns.size();
-    for (std::size_t turn = 0; turn < turns; ++turn) { // as they were cut
+    Grooves grooves;
+    for (std::size_t turn = 0; turn < turns; ++turn)
         for (const auto& run : cut::runsOf(scene.shown, [&](auto p) { return scene.isGroove(turn, p); }))
-            addGroove(shapes, scene, turn, run);
+            addGroove(grooves, scene, turn, run);
+    shapes.push_back({grooves.lit, colour(palette::wallLit)});
+    shapes.push_back({grooves.dark, colour(palette::wallDark)});
+    shapes.push_back({grooves.bottoms, colour(palette::bottom)});
+    for (std::size_t turn = 0; turn < turns; ++turn)
         for (const auto& run : cut::runsOf(scene.shown, [&](auto p) { return scene.isLifted(turn, p); }))
             addLifted(shapes, scene, turn, run);
-    }
     for (std::size_t turn = 1; turn < turns; ++turn)
         for (const auto& run : cut::runsOf(scene.shown, [&](auto p) { return scene.isMet(turn, p); }))
             addOvercut(shapes, scene, turn, run);
