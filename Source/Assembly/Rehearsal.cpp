@@ -55,7 +55,7 @@ void Rehearsal::run() {
     std::shared_ptr<editor::SideHistory> all;
     try {
         all = cutAll();
-    } catch (const std::exception&) { // an unreadable file or a set-up that cannot be cut with: the window says so itself
+    } catch (const std::exception& e) { fprintf(stderr,"REH %s\n",e.what()); // an unreadable file or a set-up that cannot be cut with: the window says so itself
         return;
     }
     const std::lock_guard held(lock);

@@ -10,6 +10,7 @@
 #include "Plugin/FileCut.h"
 
 #include <juce_audio_utils/juce_audio_utils.h>
+#include <juce_gui_extra/juce_gui_extra.h>
 
 #include <chrono>
 #include <optional>

@@ -12,7 +12,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 22, rowHeight = 36;
+constexpr int headHeight = 22, rowHeight = 22;
 
 bool isFault(cut::Flag flag) {
     return flag == cut::Flag::overcut || flag == cut::Flag::lifted;
@@ -104,13 +104,7 @@ void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int
     }
     const auto& passage = passages[static_cast<std::size_t>(number)];
     g.setColour(colour(isFault(passage.flag) ? palette::fault : palette::caution));
-    auto lines = area.reduced(8, 2);
-    const auto words = toJuce(row(number));
-    const auto colon = words.indexOfChar(':', 0) < 0 ? -1 : words.indexOf(": ");
-    const auto first = colon < 0 ? words : words.substring(0, colon);
-    drawWhole(g, first, lines.removeFromTop(lines.getHeight() / 2), 14, juce::Justification::centredLeft, true);
-    g.setColour(colour(palette::text));
-    drawWhole(g, colon < 0 ? juce::String() : words.substring(colon + 2), lines, 14, juce::Justification::centredLeft);
+    drawWhole(g, toJuce(row(number)), area.reduced(6, 1), 14, juce::Justification::centredLeft);
 }
 
 void CautionList::resized() {

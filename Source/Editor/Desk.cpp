@@ -11,7 +11,7 @@ namespace headland::editor {
 namespace {
 
 constexpr int gap = 4, margin = 6;
-constexpr int topHeight = 74, barHeight = 28, fileHeight = 30, bottomHeight = 50, cautionHeight = 28;
+constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28;
 constexpr int discWidth = 184, pageWidth = 88, unitWidth = 150, backWidth = 150;
 constexpr float ridesShare = 0.38f;
 

@@ -52,6 +52,11 @@ void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const j
     g.fillRoundedRectangle(area, corner);
     if (button.isEnabled())
         drawFrame(g, area, button.hasKeyboardFocus(true));
+    if (button.getToggleState()) { // chosen: a bar below, not only another shade
+        constexpr float bar = 3;
+        g.setColour(colour(palette::good));
+        g.fillRect(area.withTop(area.getBottom() - bar).reduced(2 * corner, 0));
+    }
 }
 
 void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, bool) {

@@ -112,6 +112,8 @@ std::optional<Coming> whatComes(const StripSight& sight) {
     auto step = 0;
     for (const auto& coming : sight.coming.steps()) {
         const auto in_s = until_s + (step++ + 0.5) * sight.coming.step_s;
+        if (in_s < 0)
+            continue; // told a moment ago, and cut since
         all.heard_s = in_s + sight.coming.step_s / 2;
         if (!std::isfinite(coming.spacing_um))
             continue;
@@ -125,7 +127,7 @@ std::optional<Coming> whatComes(const StripSight& sight) {
             all.spareIn_s = in_s;
         }
     }
-    return all;
+    return all.heard_s > 0 ? std::optional(all) : std::nullopt;
 }
 
 } // namespace headland::editor

@@ -8,8 +8,8 @@ namespace headland::editor {
 namespace {
 
 constexpr int gap = 4;
-constexpr float stripShare = 0.41f, overviewShare = 0.13f; ///< of the height
-constexpr float grooveShare = 0.31f, ledgerShare = 0.27f;  ///< of the width; the disc is square, the cautions have the rest
+constexpr float stripShare = 0.38f, overviewShare = 0.13f; ///< of the height
+constexpr float grooveShare = 0.28f, faceShare = 0.30f, ledgerShare = 0.24f; ///< of the width; the cautions have the rest
 
 } // namespace
 
@@ -55,7 +55,7 @@ void StylusPage::resized() {
     area.removeFromTop(gap);
     groove.setBounds(area.removeFromLeft(juce::roundToInt(grooveShare * width)));
     area.removeFromLeft(gap);
-    face.setBounds(area.removeFromLeft(area.getHeight()));
+    face.setBounds(area.removeFromLeft(juce::roundToInt(faceShare * width)));
     area.removeFromLeft(gap);
     ledger.setBounds(area.removeFromLeft(juce::roundToInt(ledgerShare * width)));
     area.removeFromLeft(gap);

@@ -147,18 +147,17 @@ StripSight Viewpoint::strip() const {
     sight.side = side();
     sight.settings = isReview() ? reviewed->side()->settings() : glimpse.setup;
     sight.units = glimpse.units;
-    sight.isLive = isAtStylus();
     const auto isDown = !isUp(glimpse);
+    const auto isOfCut = !std::isnan(coming.time_s);
+    sight.isLive = isAtStylus() && (isDown || (!isOfCut && coming.count > 0) || sight.side == nullptr);
     if (sight.isLive && !isDown)
         sight.side = nullptr; // what has been cut is over; what is heard has not begun
-    if (!isReview() && (sight.isLive || isDown))
+    if (!isReview() && isDown == isOfCut && (sight.isLive || isDown))
         sight.coming = coming;
-    if (sight.isLive && isDown)
-        sight.place_s = glimpse.status.frame.time_s;
-    if (sight.isLive && isDown && sight.side != nullptr)
+    if (sight.side != nullptr) {
         sight.settings = sight.side->settings();
-    if (place)
-        sight.place_s = *place;
+        sight.place_s = place.value_or(frame()->time_s);
+    }
     return sight;
 }
 
@@ -241,6 +240,10 @@ GrooveSight Viewpoint::groove() {
         return sight;
     }
     sight.landSet_um = what->settings().land_min_um;
+    if (frame()->state == cut::State::finishing) {
+        sight.none = "The finishing groove closes on itself, on purpose: there is no land to be seen.";
+        return sight;
+    }
     if (!place) {
         sight.patch = access.grooveAtStylus(liveHalfLength_mm);
         sight.none = "No groove has been cut yet.";

@@ -266,6 +266,9 @@ std::vector<Figure> figures(const Glimpse& glimpse) {
         {"Level", levelText(frame.peak_dbfs), "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")},
         leftFigure(glimpse, "Time left"),
         endFigure(glimpse)};
+    // Above it stands in full what they are reckoned with.
+    all[all.size() - 2].beside = "at this pitch";
+    all.back().beside = "limit " + diameterText(2 * setup.end_radius_mm, units);
     if (!hasFrame(glimpse))
         for (auto& figure : all)
             figure = {figure.name, "-", ""};

@@ -142,6 +142,7 @@ void FileCut::waitWhilePaused() {
         pause(true);
     }
     while (isPaused() && !threadShouldExit()) {
+        processor.audio().end(); // whoever looks is answered meanwhile
         processor.service().step();
         wait(look_ms);
     }
