@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // An older book becomes one of today, whole or not at all, whoever is quicker. With steps of the test's own over real SQL;
-// and what the first version of the book is, frozen in docs/log/schema.sql.
+// and what today's version of the book is, as docs/log/schema.sql has it. Real older books: BookOfVersion1Tests.cpp.
 
 #include "Log/BookPages.h"
 #include "Log/BookSchema.h"
@@ -35,7 +35,7 @@ std::string said(const std::string& path, const std::string& sql) {
     return sqlite(path, quoted(sql));
 }
 
-/// The real first step, and two that a later Headland might have.
+/// The real steps, and two that a later Headland might have.
 Steps laterSteps() {
     Steps steps(log::bookSteps().begin(), log::bookSteps().end());
     const auto newest = log::bookVersion();
@@ -49,17 +49,11 @@ std::string schemaPath() {
     return HEADLAND_ROOT "/docs/log/schema.sql";
 }
 
-/// The schema by SQLite's own tool, and the rows that every book has.
 std::string schemaNow() {
     const TestFolder folder;
     const auto path = folder / "book.headland";
     { const log::BookPages pages(path); }
-    return sqlite(
-        path,
-        ".schema '.mode insert stylus_state' 'SELECT * FROM stylus_state' '.mode insert flag' "
-        "'SELECT * FROM flag' '.mode list' \"SELECT 'PRAGMA application_id = ' || application_id || ';' "
-        "FROM pragma_application_id\" \"SELECT 'PRAGMA user_version = ' || user_version || ';' FROM "
-        "pragma_user_version\"");
+    return schemaOf(path);
 }
 
 } // namespace
