@@ -142,6 +142,19 @@ TEST_CASE("docs/log/schema.sql, read by SQLite's own tool, makes an empty book")
     CHECK(faultOf(path, 1, 20).empty());
 }
 
+TEST_CASE("Every state and flag of today, and no other, has its name in a new book") {
+    const TestFolder folder;
+    const auto path = folder / "book.headland";
+    { const log::BookPages pages(path); }
+    std::string states, flags;
+    for (int code = 1; !name(static_cast<cut::State>(code)).empty(); ++code)
+        states += std::to_string(code) + "|" + std::string(name(static_cast<cut::State>(code))) + "\n";
+    for (int bit = 0; bit < cut::flagCount; ++bit)
+        flags += std::to_string(bit) + "|" + std::string(name(cut::flagAt(bit))) + "\n";
+    CHECK(said(path, "SELECT * FROM stylus_state ORDER BY code") == states);
+    CHECK(said(path, "SELECT * FROM flag ORDER BY bit") == flags);
+}
+
 TEST_CASE("Writes docs/log/schema.sql anew", "[.][schema]") {
     put(schemaPath(), schemaNow());
 }
