@@ -128,7 +128,7 @@ TEST_CASE("A book of today with its cuts is brought up to what comes later, and 
 }
 
 TEST_CASE("The schema is the one in docs/log/schema.sql") {
-    INFO("A book that was written once keeps its schema: add a step to Source/Log/BookSchema.cpp, never "
+    INFO("A book that was written once keeps its schema: add a step to Source/Log/BookSteps.cpp, never "
          "change one.");
     CHECK((schemaNow() == contentOf(schemaPath())));
 }
