@@ -15,7 +15,7 @@ namespace headland::assembly {
 
 namespace {
 
-constexpr int looksPerSecond = 20; ///< whether what was asked for has been done
+constexpr int looksPerSecond = 20;           ///< whether what was asked for has been done
 constexpr int badInput = 2;                  ///< exit code, as the command-line tool's
 constexpr std::chrono::seconds patience{10}; ///< with a book that does not get on, as the tool's
 
@@ -60,8 +60,10 @@ void describe(CLI::App& line, Wishes& wishes) {
         ->type_name("TIME");
     line.add_option("--page", wishes.page, "Page of the window")->check(CLI::IsMember(pageWords()));
     line.add_flag("--inch", wishes.inch, "Lengths in mil and in instead of µm and mm");
-    line.add_flag("--quit", wishes.quit, "Quit when all that has been done; exit code 2 when it could not be");
-    line.add_option("--picture", wishes.picture, "PNG of the window when all that has been done")->type_name("FILE");
+    line.add_flag("--quit", wishes.quit,
+                  "Quit when all that has been done; exit code 2 when it could not be");
+    line.add_option("--picture", wishes.picture, "PNG of the window when all that has been done")
+        ->type_name("FILE");
     line.add_option("--preset", wishes.presets, "Preset to put over the set-up, a name or a file")
         ->allow_extra_args(false);
     line.add_option("--book", wishes.book, "Book that every cut is logged into, begun if it is not there")
@@ -194,7 +196,8 @@ std::string Application::show() {
     if (wishes.inch)
         desk.showIn(editor::Units::inch);
     const auto pages = pageWords();
-    desk.turnTo(static_cast<editor::Page>(std::find(pages.begin(), pages.end(), wishes.page) - pages.begin()));
+    desk.turnTo(
+        static_cast<editor::Page>(std::find(pages.begin(), pages.end(), wishes.page) - pages.begin()));
     if (!wishes.review)
         return {};
     const auto book = station->processor().state().book.path;
@@ -205,7 +208,8 @@ std::string Application::show() {
 
 /// Whether what the command line asks for has been done, so far as it takes time.
 bool Application::isDone() const {
-    return (!station->isCutting() || station->isHeld()) && !station->isRehearsing() && frame->desk().isSettled();
+    return (!station->isCutting() || station->isHeld()) && !station->isRehearsing()
+           && frame->desk().isSettled();
 }
 
 /// First all that takes time, then what is shown of it, then the picture.
@@ -224,7 +228,8 @@ void Application::timerCallback() {
 
 void Application::finish() {
     stopTimer();
-    if (const auto missing = station->isCutting() ? std::string() : station->finishBook(patience); !missing.empty())
+    if (const auto missing = station->isCutting() ? std::string() : station->finishBook(patience);
+        !missing.empty())
         fail(missing);
     if (!wishes.picture.empty())
         if (const auto trouble = frame->drawInto(named(wishes.picture)); !trouble.empty())

@@ -95,7 +95,8 @@ editor::CutNews CutBook::news(std::uint32_t cut, std::size_t seen) const {
     const std::lock_guard held(lock);
     if (!inView)
         return {};
-    return {cuts, inView->settings(), inView->sampleRate_hz(), program, inView->framesAfter(cut == cuts ? seen : 0)};
+    return {cuts, inView->settings(), inView->sampleRate_hz(), program,
+            inView->framesAfter(cut == cuts ? seen : 0)};
 }
 
 std::optional<cut::GroovePatch> CutBook::grooveAtStylus(double halfLength_mm) const {

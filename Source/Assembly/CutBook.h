@@ -48,9 +48,10 @@ private:
     mutable std::mutex lock; // everything below
     plugin::BookJournal log;
     std::optional<cut::SummaryBuilder> builder;
-    std::unique_ptr<log::CutInView> inView; ///< of the cut under way or the last one; null: there has been none
-    std::uint32_t cuts = 0;                 ///< begun
-    std::string program;                    ///< path of the file of that cut
+    std::unique_ptr<log::CutInView>
+        inView;             ///< of the cut under way or the last one; null: there has been none
+    std::uint32_t cuts = 0; ///< begun
+    std::string program;    ///< path of the file of that cut
     std::optional<handoff::CutEnd> end_;
     std::optional<log::NoteRecord> lastNote; ///< of this cut
     std::uint32_t marksNotKept = 0;          ///< of all cuts

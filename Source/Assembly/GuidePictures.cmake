@@ -35,6 +35,6 @@ if(NOT result EQUAL 3) # a side that cannot be cut
 endif()
 picture(7-book --page book)
 execute_process(COMMAND "${TOOL}" review "${WORK}/lantern.headland" OUTPUT_VARIABLE cuts COMMAND_ERROR_IS_FATAL ANY)
-string(REGEX MATCHALL "\n *[0-9]+ " numbers "${cuts}")
+string(REGEX MATCHALL "\n *cut [0-9]+ " numbers "${cuts}")
 list(LENGTH numbers last)
 picture(8-review --review ${last})

@@ -47,7 +47,8 @@ void checkBook(const juce::File& place) {
 /// The set-up wants a second head that is not there.
 bool lacksPreview(const plugin::Report& report) {
     constexpr int secondHead = 2;
-    return report.setup.live.preview_from == secondHead && report.status.serial != 0 && !report.status.previewOutside;
+    return report.setup.live.preview_from == secondHead && report.status.serial != 0
+           && !report.status.previewOutside;
 }
 
 /// Where nothing has been prepared yet, the service knows no rate and has found no problems.
@@ -75,9 +76,9 @@ editor::Glimpse ProcessorAccess::look() {
         if (!trouble.empty())
             glimpse.troubles.push_back(trouble);
     if (lacksPreview(report))
-        glimpse.troubles.push_back(
-            "The second head is to make the preview, but the host gives no second input: connect one, or set Preview from to "
-            "the processor's own delay, which makes it meanwhile.");
+        glimpse.troubles.push_back("The second head is to make the preview, but the host gives no second "
+                                   "input: connect one, or set Preview from to "
+                                   "the processor's own delay, which makes it meanwhile.");
     glimpse.summary = book.summary();
     if (const auto end = book.lastEnd()) {
         glimpse.lastEnd = plugin::describe(*end);

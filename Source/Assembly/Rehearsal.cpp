@@ -55,7 +55,9 @@ void Rehearsal::run() {
     std::shared_ptr<editor::SideHistory> all;
     try {
         all = cutAll();
-    } catch (const std::exception& e) { fprintf(stderr,"REH %s\n",e.what()); // an unreadable file or a set-up that cannot be cut with: the window says so itself
+    } catch (
+        const std::
+            exception&) { // an unreadable file or a set-up that cannot be cut with: the window says so itself
         return;
     }
     const std::lock_guard held(lock);
@@ -75,7 +77,8 @@ std::shared_ptr<editor::SideHistory> Rehearsal::cutAll() {
     std::array<float, block> left{}, right{};
     while (const auto count = file.read(left.data(), right.data(), block)) {
         engine.process(left.data(), right.data(), count, sink);
-        done.set(static_cast<double>(file.position_frames()) / static_cast<double>(std::max<std::int64_t>(1, file.length_frames())));
+        done.set(static_cast<double>(file.position_frames())
+                 / static_cast<double>(std::max<std::int64_t>(1, file.length_frames())));
         if (threadShouldExit())
             return nullptr;
     }

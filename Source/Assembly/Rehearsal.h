@@ -25,8 +25,11 @@ public:
     void wish(const std::string& program, const cut::CutSettings& settings);
     /// The whole side; null while it is not known.
     std::shared_ptr<const editor::SideHistory> side() const;
-    /// How far it is, 0 to 1; 1 when nothing is being rehearsed.
-    double fraction() const noexcept { return isThreadRunning() ? done.get() : 1; }
+    /// How far it is, 0 to 1; 1 only when nothing is being rehearsed.
+    double fraction() const noexcept {
+        constexpr double ofProgram = 0.99; // the lead-out comes after it
+        return isThreadRunning() ? ofProgram * done.get() : 1;
+    }
 
 private:
     void run() override;

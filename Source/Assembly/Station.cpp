@@ -133,7 +133,8 @@ std::string Station::openFile(const std::string& path) {
         file.path = path;
         file.about = files::describe(facts) + ", " + files::sideLength(facts.length_s);
         file.speed = speed;
-        recent.addFile(juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str())));
+        recent.addFile(
+            juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str())));
         keep();
         return {};
     } catch (const std::exception& problem) {

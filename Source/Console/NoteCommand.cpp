@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/NoteCommand.h"
 
-#include "Files/TimeText.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Files/TimeText.h"
 #include "Log/BookPages.h"
 #include "Log/BookReader.h"
 #include "Log/BookSchema.h"

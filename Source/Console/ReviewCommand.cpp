@@ -12,9 +12,9 @@
 #include "Console/ReviewText.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
-#include "Files/TimeText.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Files/TimeText.h"
 #include "Log/BookReader.h"
 #include "Log/CsvWriter.h"
 

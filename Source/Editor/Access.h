@@ -4,13 +4,13 @@
 #pragma once
 
 #include "Cut/CutSettings.h"
+#include "Cut/CutSummary.h"
 #include "Cut/GroovePatch.h"
 #include "Editor/SideHistory.h"
-#include "Plan/Foresight.h"
-#include "Cut/CutSummary.h"
 #include "Editor/Units.h"
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecord.h"
+#include "Plan/Foresight.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
@@ -25,14 +25,14 @@ namespace headland::editor {
 
 /// The program file of a processor that cuts files by itself.
 struct FileState {
-    std::string path;     ///< as it was given; empty: none is open
-    std::string about;    ///< "side.wav: WAV, 24 bit, 44.1 kHz, stereo, 4:00"
-    double fraction = 0;  ///< how much of it has been cut, 0 to 1
-    bool running = false; ///< it is being cut
-    bool paused = false;  ///< and held where it is
-    double speed = 1;     ///< times real time; 0: as fast as the machine allows
+    std::string path;      ///< as it was given; empty: none is open
+    std::string about;     ///< "side.wav: WAV, 24 bit, 44.1 kHz, stereo, 4:00"
+    double fraction = 0;   ///< how much of it has been cut, 0 to 1
+    bool running = false;  ///< it is being cut
+    bool paused = false;   ///< and held where it is
+    double speed = 1;      ///< times real time; 0: as fast as the machine allows
     double rehearsing = 1; ///< how far the side has been rehearsed, 0 to 1; 1: it is not being rehearsed
-    std::string failure;  ///< why it could not be cut to its end, one sentence
+    std::string failure;   ///< why it could not be cut to its end, one sentence
 };
 
 /// A book of cuts, and the side in it.
@@ -77,7 +77,7 @@ struct Glimpse {
 
 /// Frames of the cut under way, or of the last one.
 struct CutNews {
-    std::uint32_t cut = 0;    ///< counted from 1 since the processor was made; 0: none has begun
+    std::uint32_t cut = 0;     ///< counted from 1 since the processor was made; 0: none has begun
     cut::CutSettings settings; ///< it is cut with
     double sampleRate_hz = 0;
     std::string program;               ///< path of the file that is cut; empty: it comes from elsewhere

@@ -13,7 +13,7 @@ namespace headland::editor {
 namespace {
 
 constexpr float headHeight = 20, footHeight = 16, axisWidth = 62, margin = 6, laneGap = 6, letters = 13;
-constexpr double pastShare = 0.5;      ///< of the plot that is left of the cutting line
+constexpr double pastShare = 0.5; ///< of the plot that is left of the cutting line
 constexpr double aheadOverPreview = 1.2;
 constexpr double leastAhead_s = 1;
 constexpr float spacingShare = 0.62f; ///< of the plot's height
@@ -117,7 +117,9 @@ private:
         auto before = NAN;
         eachColumn([&](int i, const StripColumn& column) {
             const auto at = y(value(column));
-            const auto from = i > 0 && columns[static_cast<std::size_t>(i) - 1].isThere() && !std::isnan(before) ? before : at;
+            const auto from =
+                i > 0 && columns[static_cast<std::size_t>(i) - 1].isThere() && !std::isnan(before) ? before
+                                                                                                   : at;
             before = at;
             if (std::isnan(at) || (column.isAhead && dash > 0 && (grid.first + i) / dashLength % 2 != 0))
                 return;
@@ -154,18 +156,30 @@ double most_um(const std::vector<StripColumn>& columns, double least_um, Units u
     return unit_um * roundAbove(most / unit_um);
 }
 
-void drawAxis(juce::Graphics& g, juce::Rectangle<float> lane, double from_um, double to_um, Units units, int most) {
+/// From nothing at the lane's foot to the greatest at its top.
+void drawAxis(juce::Graphics& g, juce::Rectangle<float> lane, double most_um, Units units) {
+    constexpr int marks = 4;
     const auto unit_um = unitOf(units);
-    const auto step_um = unit_um * markStep((to_um - from_um) / unit_um, most);
-    for (auto um = std::ceil(from_um / step_um) * step_um; um <= to_um + step_um / 100; um += step_um) {
-        const auto y = lane.getBottom() - lane.getHeight() * static_cast<float>((um - from_um) / (to_um - from_um));
+    const auto step_um = unit_um * markStep(most_um / unit_um, marks);
+    for (auto um = 0.0; um <= most_um * 1.001; um += step_um) {
+        const auto y = lane.getBottom() - lane.getHeight() * static_cast<float>(um / most_um);
         g.setColour(colour(palette::line));
         g.fillRect(lane.getX() - 4, y - 0.5f, 4.0f, 1.0f);
         g.setColour(colour(palette::quiet));
         const auto box = juce::Rectangle<float>(lane.getX() - axisWidth, y - 8, axisWidth - 6, 16)
                              .constrainedWithin(lane.withX(lane.getX() - axisWidth));
-        drawWhole(g, toJuce(shortLength(std::abs(um), units, 0)), box, letters - 1, juce::Justification::centredRight);
+        drawWhole(g, toJuce(shortLength(um, units, 0)), box, letters - 1, juce::Justification::centredRight);
     }
+}
+
+/// As far above the centre line as below it.
+void drawHalves(juce::Graphics& g, juce::Rectangle<float> lane, double half_um, Units units) {
+    constexpr float height = 15;
+    g.setColour(colour(palette::quiet));
+    auto labels = lane.withX(lane.getX() - axisWidth).withWidth(axisWidth - 6);
+    for (const auto& label : {labels.removeFromTop(height), labels.removeFromBottom(height)})
+        drawWhole(g, toJuce(shortLength(half_um, units, 0)), label, letters - 1,
+                  juce::Justification::centredRight);
 }
 
 /// Seconds before and behind the cutting line.
@@ -174,7 +188,8 @@ void drawTimes(juce::Graphics& g, juce::Rectangle<float> foot, const StripSight&
     const auto perSecond = foot.getWidth() / shown_s(sight);
     const auto zero = foot.getX() + pastShare * foot.getWidth();
     const auto decimals = step_s < 1 ? 1 : 0;
-    for (auto t = -std::floor(pastShare * shown_s(sight) / step_s) * step_s; t < (1 - pastShare) * shown_s(sight); t += step_s) {
+    for (auto t = -std::floor(pastShare * shown_s(sight) / step_s) * step_s;
+         t < (1 - pastShare) * shown_s(sight); t += step_s) {
         const auto x = static_cast<float>(zero + t * perSecond);
         g.setColour(colour(palette::line));
         g.fillRect(x - 0.5f, foot.getY(), 1.0f, 4.0f);
@@ -182,13 +197,15 @@ void drawTimes(juce::Graphics& g, juce::Rectangle<float> foot, const StripSight&
             continue;
         g.setColour(colour(palette::quiet));
         const auto text = (t < 0 ? "-" : "+") + files::fixed(std::abs(t), decimals) + " s";
-        drawWhole(g, toJuce(text), juce::Rectangle<float>(x - 30, foot.getY() + 2, 60, foot.getHeight() - 2), letters - 1,
-                  juce::Justification::centred);
+        drawWhole(g, toJuce(text), juce::Rectangle<float>(x - 30, foot.getY() + 2, 60, foot.getHeight() - 2),
+                  letters - 1, juce::Justification::centred);
     }
     g.setColour(colour(palette::text));
     const auto at = sight.isLive ? std::string("stylus") : files::minutesTenths(sight.place_s);
-    drawWhole(g, toJuce(at), juce::Rectangle<float>(static_cast<float>(zero) - 40, foot.getY() + 2, 80, foot.getHeight() - 2),
-              letters - 1, juce::Justification::centred, true);
+    drawWhole(
+        g, toJuce(at),
+        juce::Rectangle<float>(static_cast<float>(zero) - 40, foot.getY() + 2, 80, foot.getHeight() - 2),
+        letters - 1, juce::Justification::centred, true);
 }
 
 struct Key {
@@ -224,7 +241,8 @@ std::string stripHeadline(const StripSight& sight) {
     const auto in = [](double time_s) { return " in " + files::fixed(std::max(0.0, time_s), 1) + " s"; };
     if (std::isnan(coming->demand_um))
         return "Heard " + files::fixed(coming->heard_s, 1) + " s ahead of the stylus";
-    return "Coming: spacing up to " + shortLength(coming->demand_um, sight.units, 0) + in(coming->demandIn_s) + "; "
+    return "Coming: spacing up to " + shortLength(coming->demand_um, sight.units, 0) + in(coming->demandIn_s)
+           + "; "
            + (coming->spare_um >= 0 ? "least left over " + shortLength(coming->spare_um, sight.units)
                                     : "falls short by " + shortLength(-coming->spare_um, sight.units))
            + in(coming->spareIn_s);
@@ -233,8 +251,10 @@ std::string stripHeadline(const StripSight& sight) {
 ApproachStrip::ApproachStrip() {
     setComponentID("approach");
     setWantsKeyboardFocus(true);
-    setTooltip("Time runs from the right to the cutting line in the middle. Above: spacing demanded and made, and the pitch, "
-               "all to one scale. Below: the groove's edges. Click, drag or arrow keys look at another place.");
+    setTooltip(
+        "Time runs from the right to the cutting line in the middle. Above: spacing demanded and made, and "
+        "the pitch, "
+        "all to one scale. Below: the groove's edges. Click, drag or arrow keys look at another place.");
 }
 
 void ApproachStrip::show(const StripSight& wanted) {
@@ -251,7 +271,8 @@ void ApproachStrip::paint(juce::Graphics& g) {
     g.fillAll(colour(palette::panel));
     const auto legendLeft = drawLegend(g, layout.head);
     g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(headline), layout.head.withRight(legendLeft - 8), 16, juce::Justification::centredLeft, true);
+    drawWhole(g, toJuce(headline), layout.head.withRight(legendLeft - 8), 16,
+              juce::Justification::centredLeft, true);
 
     const auto plot = layout.plot();
     const auto scale = g.getInternalContext().getPhysicalPixelScaleFactor();
@@ -290,9 +311,10 @@ void ApproachStrip::paint(juce::Graphics& g) {
         own.setColour(colour(palette::text));
         own.fillRect(middle - scale, 0.0f, 2 * scale, static_cast<float>(height));
     }
-    g.drawImageTransformed(picture, juce::AffineTransform::scale(1 / scale).translated(plot.getX(), plot.getY()));
-    drawAxis(g, layout.spacing, 0, spacing_um, sight.units, 4);
-    drawAxis(g, layout.groove, -half_um, half_um, sight.units, 4);
+    g.drawImageTransformed(picture,
+                           juce::AffineTransform::scale(1 / scale).translated(plot.getX(), plot.getY()));
+    drawAxis(g, layout.spacing, spacing_um, sight.units);
+    drawHalves(g, layout.groove, half_um, sight.units);
     drawTimes(g, layout.foot, sight);
     if (hasKeyboardFocus(true))
         drawFocus(g, getLocalBounds().toFloat());
@@ -311,7 +333,8 @@ void ApproachStrip::mouseDown(const juce::MouseEvent& event) {
 void ApproachStrip::mouseDrag(const juce::MouseEvent& event) {
     const auto plot = Layout(getLocalBounds().toFloat()).plot();
     if (onPlace && event.mouseWasDraggedSinceMouseDown())
-        onPlace(draggedFrom_s - event.getDistanceFromDragStartX() / static_cast<double>(plot.getWidth()) * shown_s(sight));
+        onPlace(draggedFrom_s
+                - event.getDistanceFromDragStartX() / static_cast<double>(plot.getWidth()) * shown_s(sight));
 }
 
 bool ApproachStrip::keyPressed(const juce::KeyPress& key) {

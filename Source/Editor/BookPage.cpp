@@ -22,7 +22,8 @@ BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
     review.setTooltip("Shows the chosen cut in the views, as it was logged.");
     review.onClick = [this] { list.chooseSelected(); };
     other.setComponentID("other book");
-    other.setTooltip("Lists the cuts of another book, to review them; cuts go on being logged where they were.");
+    other.setTooltip(
+        "Lists the cuts of another book, to review them; cuts go on being logged where they were.");
     other.onClick = [this] { chooseBook(); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{&panel, &list, &review, &other})
         addAndMakeVisible(part);
@@ -33,10 +34,11 @@ BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
 void BookPage::chooseBook() {
     using Browser = juce::FileBrowserComponent;
     chooser = std::make_unique<juce::FileChooser>("A book to review", juce::File(), "*.headland");
-    chooser->launchAsync(Browser::openMode | Browser::canSelectFiles, [this](const juce::FileChooser& wanted) {
-        if (wanted.getResult() != juce::File())
-            open(wanted.getResult().getFullPathName().toStdString());
-    });
+    chooser->launchAsync(Browser::openMode | Browser::canSelectFiles,
+                         [this](const juce::FileChooser& wanted) {
+                             if (wanted.getResult() != juce::File())
+                                 open(wanted.getResult().getFullPathName().toStdString());
+                         });
 }
 
 void BookPage::open(const std::string& book) {
@@ -68,7 +70,8 @@ void BookPage::show(const Glimpse& glimpse) {
     if (!isVisible())
         return;
     const auto wanted = isOther ? path : log.chosen.book;
-    if (wanted.empty() || (wanted == path && log.cut == cut && glimpse.lastEnd == ending && log.chosen.side == ofSide))
+    if (wanted.empty()
+        || (wanted == path && log.cut == cut && glimpse.lastEnd == ending && log.chosen.side == ofSide))
         return;
     path = wanted;
     cut = log.cut;

@@ -13,7 +13,8 @@ namespace headland::editor {
 class BookPage final : public juce::Component {
 public:
     /// `prepare` is given everything that is typed into; `say` what was refused, or nothing; `review` a book and a cut.
-    BookPage(Access& access, const std::function<void(Typing&)>& prepare, std::function<void(const std::string&)> say,
+    BookPage(Access& access, const std::function<void(Typing&)>& prepare,
+             std::function<void(const std::string&)> say,
              std::function<void(const std::string& book, std::int64_t cut)> review);
 
     void show(const Glimpse& glimpse);
@@ -32,9 +33,9 @@ private:
     CutList list;
     juce::TextButton review{"Review the cut"}, other{"Another book..."};
     std::unique_ptr<juce::FileChooser> chooser;
-    std::string path;      ///< of the book that is listed
-    bool isOther = false;  ///< it was chosen here
-    log::SideName ofSide;  ///< what the list depends on, as it was when it was read
+    std::string path;     ///< of the book that is listed
+    bool isOther = false; ///< it was chosen here
+    log::SideName ofSide; ///< what the list depends on, as it was when it was read
     std::int64_t cut = -1;
     std::string ending;
 };

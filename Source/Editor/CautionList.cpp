@@ -50,8 +50,8 @@ void CautionList::show(const std::vector<cut::Passage>& wanted, bool isSide, Uni
         list.updateContent();
         list.repaint();
     }
-    const auto head = !isSide            ? std::string("Cautions: nothing has been cut")
-                      : passages.empty() ? std::string("Cautions: none")
+    const auto head = !isSide            ? std::string("No cautions yet")
+                      : passages.empty() ? std::string("No cautions")
                                          : files::counted(static_cast<long long>(passages.size()), "caution");
     if (head == headline)
         return;
@@ -65,7 +65,8 @@ std::optional<double> CautionList::step(double from_s, bool forward) const {
     std::optional<double> best;
     for (const auto& passage : passages) {
         const auto at_s = placeOf(passage);
-        if (forward ? at_s > from_s + same_s && (!best || at_s < *best) : at_s < from_s - same_s && (!best || at_s > *best))
+        if (forward ? at_s > from_s + same_s && (!best || at_s < *best)
+                    : at_s < from_s - same_s && (!best || at_s > *best))
             best = at_s;
     }
     return best;

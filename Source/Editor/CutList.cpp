@@ -72,8 +72,8 @@ void CutList::paint(juce::Graphics& g) {
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().toFloat().reduced(8, 0);
     g.setColour(colour(palette::text));
-    drawWhole(g, all.empty() ? "Cuts of the book" : "Cuts of the book, newest first: choose one to review", area.removeFromTop(headHeight),
-              15, juce::Justification::centredLeft, true);
+    drawWhole(g, all.empty() ? "Cuts of the book" : "Cuts of the book, newest first: choose one to review",
+              area.removeFromTop(headHeight), 15, juce::Justification::centredLeft, true);
     if (all.empty())
         drawWrapped(g, toJuce(empty), area.reduced(0, 4), 15, colour(palette::quiet));
 }
@@ -91,9 +91,11 @@ void CutList::paintListBoxItem(int number, juce::Graphics& g, int width, int hei
     const auto& entry = all[static_cast<std::size_t>(number)];
     auto lines = area.reduced(8, 3);
     g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(cutTitle(entry)), lines.removeFromTop(lines.getHeight() / 2), 15, juce::Justification::centredLeft, true);
+    drawWhole(g, toJuce(cutTitle(entry)), lines.removeFromTop(lines.getHeight() / 2), 15,
+              juce::Justification::centredLeft, true);
     g.setColour(colour(entry.isFault ? palette::fault : palette::quiet));
-    drawWhole(g, toJuce((entry.isFault ? "Fault: " : "") + cutFacts(entry)), lines, 14, juce::Justification::centredLeft);
+    drawWhole(g, toJuce((entry.isFault ? "Fault: " : "") + cutFacts(entry)), lines, 14,
+              juce::Justification::centredLeft);
 }
 
 void CutList::resized() {

@@ -13,7 +13,8 @@ namespace {
 
 constexpr float headHeight = 22, letters = 14;
 /// Where the columns begin, as shares of the width.
-constexpr float turnsAt = 0.10f, firstTapeAt = 0.20f, secondTapeAt = 0.33f, barAt = 0.46f, usedAt = 0.72f, shortAt = 0.83f;
+constexpr float turnsAt = 0.10f, firstTapeAt = 0.20f, secondTapeAt = 0.33f, barAt = 0.46f, usedAt = 0.72f,
+                shortAt = 0.83f;
 
 std::string shortText(const cut::DelayCost& cost, Units units) {
     return cost.shortfallSectors == 0 ? std::string("nothing")
@@ -27,7 +28,8 @@ std::string delayText(double delay_s, double turn_s, Units units) {
     auto text = files::fixed(delay_s, 3) + " s = " + files::fixed(delay_s / turn_s, 2) + " turns";
     auto before = std::string(" = ");
     for (const auto& speed : cut::tapeSpeeds) {
-        text += before + longLength(cut::tapePath_mm(delay_s, speed), units) + " of tape at " + std::string(speed.name) + " cm/s";
+        text += before + longLength(cut::tapePath_mm(delay_s, speed), units) + " of tape at "
+                + std::string(speed.name) + " cm/s";
         before = ", ";
     }
     return text;
@@ -35,8 +37,8 @@ std::string delayText(double delay_s, double turn_s, Units units) {
 
 std::string studyText(const StudiedDelay& delay, Units units) {
     return files::fixed(delay.cost.preview_s, 3) + " s, " + files::fixed(delay.turns, 2)
-           + " turns: " + longLength(delay.cost.used_mm, units, 2) + " of disc, short " + shortText(delay.cost, units)
-           + (delay.isSet ? " (as set)" : "");
+           + " turns: " + longLength(delay.cost.used_mm, units, 2) + " of disc, short "
+           + shortText(delay.cost, units) + (delay.isSet ? " (as set)" : "");
 }
 
 DelayChart::DelayChart() {
@@ -62,7 +64,8 @@ void DelayChart::paint(juce::Graphics& g) {
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().toFloat().reduced(10, 4);
     const auto left = area.getX(), width = area.getWidth();
-    const auto cell = [&](juce::Rectangle<float> row, float from, float to, const std::string& text, bool bold = false) {
+    const auto cell = [&](juce::Rectangle<float> row, float from, float to, const std::string& text,
+                          bool bold = false) {
         drawWhole(g, toJuce(text), row.withX(left + from * width).withWidth((to - from) * width - 8), letters,
                   juce::Justification::centredLeft, bold);
     };
@@ -88,9 +91,12 @@ void DelayChart::paint(juce::Graphics& g) {
         }
         g.setColour(colour(palette::text));
         cell(row, 0, turnsAt, files::fixed(delay.cost.preview_s, 3) + " s", delay.isSet);
-        cell(row, turnsAt, firstTapeAt, files::fixed(delay.turns, 2) + (delay.isSet ? " (set)" : ""), delay.isSet);
-        cell(row, firstTapeAt, secondTapeAt, longLength(cut::tapePath_mm(delay.cost.preview_s, cut::tapeSpeeds[0]), units, 0));
-        cell(row, secondTapeAt, barAt, longLength(cut::tapePath_mm(delay.cost.preview_s, cut::tapeSpeeds[1]), units, 0));
+        cell(row, turnsAt, firstTapeAt, files::fixed(delay.turns, 2) + (delay.isSet ? " (set)" : ""),
+             delay.isSet);
+        cell(row, firstTapeAt, secondTapeAt,
+             longLength(cut::tapePath_mm(delay.cost.preview_s, cut::tapeSpeeds[0]), units, 0));
+        cell(row, secondTapeAt, barAt,
+             longLength(cut::tapePath_mm(delay.cost.preview_s, cut::tapeSpeeds[1]), units, 0));
         cell(row, usedAt, shortAt, longLength(delay.cost.used_mm, units, 2));
         const auto isShort = delay.cost.shortfallSectors > 0;
         const auto bar = row.withX(left + barAt * width)
@@ -99,7 +105,8 @@ void DelayChart::paint(juce::Graphics& g) {
         g.setColour(colour(palette::ground));
         g.fillRect(bar);
         g.setColour(colour(isShort ? palette::caution : palette::good));
-        const auto length = most_mm > 0 ? bar.getWidth() * static_cast<float>(delay.cost.used_mm / most_mm) : 0.0f;
+        const auto length =
+            most_mm > 0 ? bar.getWidth() * static_cast<float>(delay.cost.used_mm / most_mm) : 0.0f;
         g.fillRect(bar.withWidth(length));
         if (isShort) // hatched as well: the colour is not alone
             for (auto x = bar.getX() + 4; x < bar.getX() + length - 2; x += 8) {

@@ -23,9 +23,9 @@ struct StudiedDelay {
 };
 
 struct DelayStudyResult {
-    double cutTo_s = 0; ///< program time up to which frames went in
+    double cutTo_s = 0;               ///< program time up to which frames went in
     std::vector<StudiedDelay> delays; ///< by rising delay; those that are done
-    bool isWhole = false; ///< no more will come
+    bool isWhole = false;             ///< no more will come
 };
 
 class DelayStudy final : private juce::Thread {

@@ -219,7 +219,8 @@ void Desk::showBar() {
     unitButton.setButtonText(juce::String::fromUTF8(unitText(units)));
     backButton.setButtonText(view.isReview() ? "Leave review [Backspace]" : "To the stylus [Backspace]");
     backButton.setEnabled(!view.isAtStylus());
-    const auto wanted = view.isReview() ? "Review of cut " + std::to_string(view.reviewShown()->number()) + ", " + view.heading()
+    const auto wanted = view.isReview() ? "Review of cut " + std::to_string(view.reviewShown()->number())
+                                              + ", " + view.heading()
                         : view.place_s() ? "Looking back: " + view.heading()
                                          : cues.state();
     if (wanted == banner)
@@ -294,10 +295,13 @@ void Desk::paint(juce::Graphics& g) {
     painting_ms = -juce::Time::getMillisecondCounterHiRes();
     g.fillAll(colour(palette::ground));
     g.setColour(colour(palette::quiet));
-    drawWrapped(g, toJuce(files::caution), getLocalBounds().removeFromBottom(cautionHeight).reduced(margin, 0).toFloat(), 11,
+    drawWrapped(g, toJuce(files::caution),
+                getLocalBounds().removeFromBottom(cautionHeight).reduced(margin, 0).toFloat(), 11,
                 colour(palette::quiet));
-    const auto bar = getLocalBounds().withTrimmedTop(margin + topHeight + gap).removeFromTop(barHeight).reduced(margin, 0);
-    const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + gap) + gap).withTrimmedRight(unitWidth + backWidth + 3 * gap);
+    const auto bar =
+        getLocalBounds().withTrimmedTop(margin + topHeight + gap).removeFromTop(barHeight).reduced(margin, 0);
+    const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + gap) + gap)
+                           .withTrimmedRight(unitWidth + backWidth + 3 * gap);
     g.setColour(colour(view.isAtStylus() ? palette::text : palette::caution));
     drawWhole(g, toJuce(banner), words.toFloat(), 20, juce::Justification::centredLeft, true);
 }

@@ -85,7 +85,7 @@ private:
     std::vector<std::unique_ptr<ValueField>> ridden;
     std::unique_ptr<FilePanel> file;
     juce::TooltipWindow tooltips{this};
-    std::string said; ///< the last refusal, until something is done
+    std::string said;   ///< the last refusal, until something is done
     std::string banner; ///< what is shown, when it is not the stylus
     std::uint32_t knownCues = 0, knownMarks = 0,
                   knownNotKept = 0; ///< that meant nothing, of which somebody knows

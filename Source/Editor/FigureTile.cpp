@@ -21,9 +21,10 @@ void FigureTile::show(const Figure& wanted) {
 void FigureTile::paintRow(juce::Graphics& g) const {
     constexpr float nameShare = 0.28f, valueShare = 0.36f, gap = 6;
     auto area = getLocalBounds().toFloat().reduced(6, 0);
-    const auto width = area.getWidth(), letters = std::min(14.0f, area.getHeight() - 1);
+    const auto width = area.getWidth(), letters = std::min(13.0f, area.getHeight());
     g.setColour(colour(palette::quiet));
-    drawWhole(g, toJuce(figure.name), area.removeFromLeft(nameShare * width), letters, juce::Justification::centredLeft);
+    drawWhole(g, toJuce(figure.name), area.removeFromLeft(nameShare * width), letters,
+              juce::Justification::centredLeft);
     const auto value = area.removeFromLeft(figure.beside.empty() ? area.getWidth() : valueShare * width);
     g.setColour(colour(palette::text));
     drawWhole(g, toJuce(figure.value), value, letters + 1, juce::Justification::centredLeft, true);

@@ -18,7 +18,8 @@ std::string lineOf(const FileState& file) {
         return "No program is open: drop a WAV, AIFF, FLAC or Ogg Vorbis file here.";
     if (!file.running)
         return file.about;
-    return (file.paused ? "Held at " : "") + std::to_string(static_cast<int>(100 * file.fraction)) + " % of " + file.about;
+    return (file.paused ? "Held at " : "") + std::to_string(static_cast<int>(100 * file.fraction)) + " % of "
+           + file.about;
 }
 
 std::string withKey(const char* label, char key) {
@@ -77,7 +78,8 @@ void FilePanel::chooseFile() {
 
 void FilePanel::startOrStop() {
     if (!file.running)
-        return onDone(access.cutFile(fileSpeeds[static_cast<std::size_t>(speed.getSelectedItemIndex())].speed));
+        return onDone(
+            access.cutFile(fileSpeeds[static_cast<std::size_t>(speed.getSelectedItemIndex())].speed));
     access.stopFile();
     onDone({});
 }

@@ -46,7 +46,8 @@ void Ledger::resized() {
     const auto each = area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size()));
     auto y = area.getY();
     for (auto& row : rows) {
-        row->setBounds(juce::Rectangle<float>(area.getX(), y, area.getWidth(), each).getSmallestIntegerContainer());
+        row->setBounds(
+            juce::Rectangle<float>(area.getX(), y, area.getWidth(), each).getSmallestIntegerContainer());
         y += each;
     }
 }

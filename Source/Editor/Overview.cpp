@@ -36,7 +36,8 @@ double mostOf(const SideHistory* side) {
 }
 
 bool isFault(std::uint16_t flags) {
-    constexpr auto faults = static_cast<unsigned>(cut::Flag::overcut) | static_cast<unsigned>(cut::Flag::lifted);
+    constexpr auto faults =
+        static_cast<unsigned>(cut::Flag::overcut) | static_cast<unsigned>(cut::Flag::lifted);
     return (flags & faults) != 0;
 }
 
@@ -45,7 +46,8 @@ bool isFault(std::uint16_t flags) {
 Overview::Overview() {
     setComponentID("overview");
     setWantsKeyboardFocus(true);
-    setTooltip("The whole side: spacing demanded (area) and pitch (line), turn by turn; marks above are cautions, taller ones "
+    setTooltip("The whole side: spacing demanded (area) and pitch (line), turn by turn; marks above are "
+               "cautions, taller ones "
                "faults. Click, drag, arrow keys, Home and End look at a place.");
 }
 
@@ -60,10 +62,12 @@ void Overview::show(const OverviewSight& wanted) {
     turnsShown = turns;
     turnsRehearsed = rehearsed;
     end_s = std::max({leastShown_s, lastOf(sight.side), lastOf(sight.rehearsed), sight.length_s});
-    setTitle(toJuce("Overview: " + (turns + rehearsed == 0 ? sight.none
-                                    : turns == 0 ? "rehearsed " + files::minutesSeconds(lastOf(sight.rehearsed))
-                                                 : "cut to " + files::minutesSeconds(lastOf(sight.side)))
-                    + (sight.place_s ? ", looking at " + files::minutesTenths(*sight.place_s) : std::string())));
+    setTitle(
+        toJuce("Overview: "
+               + (turns + rehearsed == 0 ? sight.none
+                  : turns == 0           ? "rehearsed " + files::minutesSeconds(lastOf(sight.rehearsed))
+                                         : "cut to " + files::minutesSeconds(lastOf(sight.side)))
+               + (sight.place_s ? ", looking at " + files::minutesTenths(*sight.place_s) : std::string())));
     repaint();
 }
 
@@ -73,9 +77,12 @@ double Overview::timeAt(float x) const noexcept {
 }
 
 /// From a time on; a rehearsal is drawn thinner, in outline, so that nobody takes it for what was cut.
-void Overview::paintSide(juce::Graphics& g, const SideHistory& side, double from_s, double most_um, bool isRehearsed) const {
+void Overview::paintSide(juce::Graphics& g, const SideHistory& side, double from_s, double most_um,
+                         bool isRehearsed) const {
     const auto plot = plotOf(getLocalBounds().toFloat());
-    const auto x = [&](double time_s) { return plot.getX() + plot.getWidth() * static_cast<float>(time_s / end_s); };
+    const auto x = [&](double time_s) {
+        return plot.getX() + plot.getWidth() * static_cast<float>(time_s / end_s);
+    };
     const auto y = [&](double um) {
         return plot.getBottom() - plot.getHeight() * static_cast<float>(std::clamp(um / most_um, 0.0, 1.0));
     };
@@ -105,13 +112,15 @@ void Overview::paint(juce::Graphics& g) {
         drawWhole(g, toJuce(sight.none), plot.reduced(8, 0), 14, juce::Justification::centred);
     }
     const auto unit_um = unitOf(sight.units);
-    const auto most_um = unit_um * roundAbove(std::max(mostOf(sight.side), mostOf(sight.rehearsed)) / unit_um);
+    const auto most_um =
+        unit_um * roundAbove(std::max(mostOf(sight.side), mostOf(sight.rehearsed)) / unit_um);
     if (sight.rehearsed != nullptr)
         paintSide(g, *sight.rehearsed, lastOf(sight.side), most_um, true);
     if (sight.side != nullptr)
         paintSide(g, *sight.side, 0, most_um, false);
     const auto line = [&](double time_s, std::uint32_t paint, float width) {
-        const auto x = plot.getX() + plot.getWidth() * static_cast<float>(std::clamp(time_s / end_s, 0.0, 1.0));
+        const auto x =
+            plot.getX() + plot.getWidth() * static_cast<float>(std::clamp(time_s / end_s, 0.0, 1.0));
         g.setColour(colour(paint));
         g.fillRect(x - width / 2, plot.getY(), width, plot.getHeight());
         return x;
@@ -127,8 +136,8 @@ void Overview::paint(juce::Graphics& g) {
     g.setColour(colour(palette::quiet));
     if (turnsShown + turnsRehearsed > 0)
         drawWhole(g, toJuce(shortLength(most_um, sight.units, 0)),
-                  juce::Rectangle<float>(plot.getX() - axisWidth, plot.getY() - 2, axisWidth - 6, 14), letters,
-                  juce::Justification::centredRight);
+                  juce::Rectangle<float>(plot.getX() - axisWidth, plot.getY() - 2, axisWidth - 6, 14),
+                  letters, juce::Justification::centredRight);
     const auto step_s = std::max(10.0, 60 * markStep(end_s / 60, 12));
     for (auto t = 0.0; t <= end_s; t += step_s) {
         const auto x = plot.getX() + plot.getWidth() * static_cast<float>(t / end_s);

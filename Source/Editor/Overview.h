@@ -43,7 +43,8 @@ public:
     std::unique_ptr<juce::AccessibilityHandler> createAccessibilityHandler() override;
 
 private:
-    void paintSide(juce::Graphics& g, const SideHistory& side, double from_s, double most_um, bool isRehearsed) const;
+    void paintSide(juce::Graphics& g, const SideHistory& side, double from_s, double most_um,
+                   bool isRehearsed) const;
 
     OverviewSight sight;
     std::size_t turnsShown = 0, turnsRehearsed = 0;

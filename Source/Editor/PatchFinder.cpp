@@ -42,8 +42,9 @@ void PatchFinder::run() {
         const log::FramesOfCut logged{wish.side->settings(), wish.sampleRate_hz, wish.side->frames()};
         log::PatchWish around;
         around.time_s = wish.time_s;
-        made.patch = log::patchFromProgram(program, std::filesystem::path(wish.program).filename().string(), logged,
-                                           around, [this](double fraction) {
+        made.patch = log::patchFromProgram(program, std::filesystem::path(wish.program).filename().string(),
+                                           logged, around,
+                                           [this](double fraction) {
                                                done.set(fraction);
                                                if (threadShouldExit())
                                                    throw GivenUp{};

@@ -19,7 +19,7 @@ namespace headland::editor {
 class PatchFinder final : private juce::Thread {
 public:
     struct Wish {
-        std::string program; ///< path of the file
+        std::string program;                     ///< path of the file
         std::shared_ptr<const SideHistory> side; ///< does not change any more
         double sampleRate_hz = 0;
         double time_s = 0;

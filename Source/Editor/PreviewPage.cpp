@@ -15,7 +15,8 @@ std::string stateOf(const Viewpoint& view, const DelayStudyResult& result, bool 
         return "Cut a side, or review one: then other delays can be reckoned for its program.";
     if (result.delays.empty() && !isBusy)
         return "Press the button: every delay is planned again for the program of the cut that is shown.";
-    const auto of = "For the program up to " + files::minutesSeconds(result.cutTo_s) + "; what was ridden is not in it.";
+    const auto of =
+        "For the program up to " + files::minutesSeconds(result.cutTo_s) + "; what was ridden is not in it.";
     return isBusy ? of + " Reckoning ..." : of;
 }
 
@@ -32,7 +33,8 @@ PreviewPage::PreviewPage(Access& access, Viewpoint& viewpoint, const std::functi
         }
     go.setComponentID("study");
     go.setButtonText("Reckon other delays");
-    go.setTooltip("Plans the program of the cut that is shown again with every delay of the list. The cut goes on meanwhile.");
+    go.setTooltip("Plans the program of the cut that is shown again with every delay of the list. The cut "
+                  "goes on meanwhile.");
     go.onClick = [this] { study(); };
     addAndMakeVisible(go);
     addAndMakeVisible(chart);
@@ -50,7 +52,8 @@ void PreviewPage::show(const Glimpse& glimpse) {
     if (delay)
         delay->refresh(glimpse.units);
     go.setEnabled(view.side() != nullptr);
-    const auto wanted = "Preview: " + delayText(glimpse.setup.preview_s, glimpse.setup.turn_s(), glimpse.units);
+    const auto wanted =
+        "Preview: " + delayText(glimpse.setup.preview_s, glimpse.setup.turn_s(), glimpse.units);
     const auto wantedState = stateOf(view, result, isBusy);
     if (wanted == line && wantedState == state)
         return;
@@ -63,7 +66,8 @@ void PreviewPage::show(const Glimpse& glimpse) {
 void PreviewPage::paint(juce::Graphics& g) {
     auto area = getLocalBounds().toFloat();
     g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(line), area.removeFromTop(lineHeight).reduced(4, 0), 18, juce::Justification::centredLeft, true);
+    drawWhole(g, toJuce(line), area.removeFromTop(lineHeight).reduced(4, 0), 18,
+              juce::Justification::centredLeft, true);
     const auto words = area.removeFromTop(fieldHeight).withTrimmedLeft(fieldWidth + 190);
     drawWrapped(g, toJuce(state), words.reduced(4, 12), 15, colour(palette::text));
 }

@@ -23,8 +23,8 @@ std::string Review::program() const {
 std::string Review::heading() const {
     return "Cut " + std::to_string(cutNumber) + " of "
            + files::printable(std::filesystem::path(path).filename().string()) + ": "
-           + files::printable(logged.head.side.job) + ", side " + files::printable(logged.head.side.side) + ", "
-           + (logged.tail ? logged.tail->ending : "under way or broken off");
+           + files::printable(logged.head.side.job) + ", side " + files::printable(logged.head.side.side)
+           + ", " + (logged.tail ? logged.tail->ending : "under way or broken off");
 }
 
 std::optional<cut::GroovePatch> Review::keptNear(double time_s, double within_s) {

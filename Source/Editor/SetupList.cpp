@@ -68,7 +68,8 @@ void SetupList::resized() {
     const auto columns = std::max(1, width / columnLeast);
     const auto each = width / columns;
     const auto place = [&](juce::Component& field, int number) {
-        field.setBounds(gap / 2 + number % columns * each, number / columns * rowHeight, each - 2 * gap, rowHeight - gap);
+        field.setBounds(gap / 2 + number % columns * each, number / columns * rowHeight, each - 2 * gap,
+                        rowHeight - gap);
     };
     auto number = 0;
     for (auto& value : values)

@@ -11,7 +11,8 @@ namespace headland::editor {
 class SetupPage final : public juce::Component {
 public:
     /// `prepare` is given everything that is typed into; `say` what was refused or done, or nothing.
-    SetupPage(Access& access, const std::function<void(Typing&)>& prepare, std::function<void(const std::string&)> say);
+    SetupPage(Access& access, const std::function<void(Typing&)>& prepare,
+              std::function<void(const std::string&)> say);
 
     void show(const Glimpse& glimpse);
     /// With every look, shown or not.

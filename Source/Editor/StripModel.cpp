@@ -81,7 +81,8 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
     if (sight.side != nullptr && !sight.side->frames().empty()) {
         const auto& frames = sight.side->frames();
         const auto end_s = grid.start_s(grid.count);
-        for (auto i = sight.side->frameAt(grid.start_s(0)); i < frames.size() && frames[i].time_s - half_s < end_s; ++i)
+        for (auto i = sight.side->frameAt(grid.start_s(0));
+             i < frames.size() && frames[i].time_s - half_s < end_s; ++i)
             put(frames[i].time_s - half_s, columnOf(*sight.side, i));
         cutTo_s = frames.back().time_s;
     }
@@ -93,8 +94,8 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
             put(middle_s, columnOf(coming, sight.settings.depth_basic_um));
     }
     // A sector may be wider than a column: it reaches over all of its columns.
-    const auto longest = static_cast<int>(
-        std::ceil(std::max(sight.settings.sector_s(), sight.coming.step_s) / grid.column_s));
+    const auto longest =
+        static_cast<int>(std::ceil(std::max(sight.settings.sector_s(), sight.coming.step_s) / grid.column_s));
     auto since = longest;
     for (std::size_t i = 1; i < columns.size(); ++i) {
         since = columns[i].isThere() ? 0 : since + 1;
@@ -121,7 +122,8 @@ std::optional<Coming> whatComes(const StripSight& sight) {
             all.demand_um = coming.spacing_um;
             all.demandIn_s = in_s;
         }
-        const auto spare_um = static_cast<double>(coming.madeSpacing_um) - static_cast<double>(coming.spacing_um);
+        const auto spare_um =
+            static_cast<double>(coming.madeSpacing_um) - static_cast<double>(coming.spacing_um);
         if (!(spare_um >= all.spare_um)) {
             all.spare_um = spare_um;
             all.spareIn_s = in_s;

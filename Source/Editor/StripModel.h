@@ -29,9 +29,10 @@ struct StripColumn {
     float outerSwing_um = NAN; ///< greatest in the column, as the three that follow
     float innerSwing_um = NAN;
     float demand_um = NAN;
-    float short_um = NAN; ///< how far the demand is missed, made spacing against demand; NaN or below 0: it is not
-    float made_um = NAN;  ///< spacing to the turn before, where the demand is greatest
-    float pitch_um = NAN; ///< of the carriage, at the column's end
+    float short_um =
+        NAN; ///< how far the demand is missed, made spacing against demand; NaN or below 0: it is not
+    float made_um = NAN;    ///< spacing to the turn before, where the demand is greatest
+    float pitch_um = NAN;   ///< of the carriage, at the column's end
     float command_um = NAN; ///< commanded, of what was cut
     float depth_um = NAN;
     std::uint16_t flags = 0;
@@ -54,8 +55,9 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
 /// What is coming, in figures; nothing foreseen: nothing.
 struct Coming {
     double demand_um, demandIn_s; ///< the greatest spacing demanded, and how long until it is at the stylus
-    double spare_um, spareIn_s;   ///< the least that is left over of the spacing the plan makes; below 0: it falls short
-    double heard_s;               ///< how far ahead the program has been heard
+    double spare_um,
+        spareIn_s;  ///< the least that is left over of the spacing the plan makes; below 0: it falls short
+    double heard_s; ///< how far ahead the program has been heard
 };
 std::optional<Coming> whatComes(const StripSight& sight);
 

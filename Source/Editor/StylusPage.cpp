@@ -8,8 +8,9 @@ namespace headland::editor {
 namespace {
 
 constexpr int gap = 4;
-constexpr float stripShare = 0.38f, overviewShare = 0.13f; ///< of the height
-constexpr float grooveShare = 0.28f, faceShare = 0.30f, ledgerShare = 0.24f; ///< of the width; the cautions have the rest
+constexpr float stripShare = 0.42f, overviewShare = 0.115f; ///< of the height
+constexpr float grooveShare = 0.28f, faceShare = 0.30f,
+                ledgerShare = 0.24f; ///< of the width; the cautions have the rest
 
 } // namespace
 
@@ -19,7 +20,8 @@ StylusPage::StylusPage(Viewpoint& viewpoint) : view(viewpoint) {
     overview.onPlace = look;
     face.onPlace = look;
     cautions.onChoose = [this](const cut::Passage& passage) { view.lookAt(placeOf(passage)); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&strip, &overview, &groove, &face, &ledger, &cautions})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&strip, &overview, &groove, &face, &ledger, &cautions})
         addAndMakeVisible(part);
 }
 

@@ -14,7 +14,8 @@ namespace {
 
 constexpr double liveHalfLength_mm = 0.8;
 /// The end of the program is shown from the frame before it on: looked at is what was cut there.
-constexpr int looksUntilStill = 8; ///< a place is looked up in the program's file when it has not moved for so long
+constexpr int looksUntilStill =
+    8; ///< a place is looked up in the program's file when it has not moved for so long
 
 bool isUp(const Glimpse& glimpse) {
     return glimpse.status.state == cut::State::up;
@@ -88,7 +89,8 @@ Access::Refusal Viewpoint::review(const std::string& book, std::int64_t number) 
     try {
         auto opened = std::make_unique<Review>(book, number);
         if (opened->side()->frames().empty())
-            return "Cut " + std::to_string(number) + " has no sector in the book; there is nothing to review.";
+            return "Cut " + std::to_string(number)
+                   + " has no sector in the book; there is nothing to review.";
         finder.stop();
         reviewed = std::move(opened);
     } catch (const std::exception& problem) {
@@ -98,8 +100,9 @@ Access::Refusal Viewpoint::review(const std::string& book, std::int64_t number) 
     place.reset();
     const auto& passages = reviewed->side()->summary().passages;
     const auto& frames = reviewed->side()->frames();
-    lookAt(passages.empty() ? frames.back().time_s / 2
-                            : passages.front().worst.valid ? passages.front().worst.time_s : passages.front().start_s);
+    lookAt(passages.empty()               ? frames.back().time_s / 2
+           : passages.front().worst.valid ? passages.front().worst.time_s
+                                          : passages.front().start_s);
     return {};
 }
 
@@ -130,7 +133,8 @@ Glimpse Viewpoint::judged() const {
     auto there = shown();
     const auto& logged = reviewed->cut();
     there.problems.clear();
-    there.lastEnd = logged.tail ? logged.tail->ending : "has no end in the book, being under way or broken off";
+    there.lastEnd =
+        logged.tail ? logged.tail->ending : "has no end in the book, being under way or broken off";
     there.lastEndIsFault = !logged.tail || logged.tail->isFault;
     there.status.lastEnd = logged.tail && logged.tail->ending == "finished" ? handoff::CutEnd::finished
                                                                             : handoff::CutEnd::lifted;
@@ -175,7 +179,9 @@ OverviewSight Viewpoint::overview() const {
 }
 
 std::string Viewpoint::heading() const {
-    return place ? "At " + files::minutesTenths(*place) : isUp(glimpse) ? "Where the stylus was last" : "At the stylus";
+    return place           ? "At " + files::minutesTenths(*place)
+           : isUp(glimpse) ? "Where the stylus was last"
+                           : "At the stylus";
 }
 
 bool Viewpoint::isSettled() const noexcept {
@@ -214,7 +220,8 @@ std::optional<cut::GroovePatch> Viewpoint::made(double time_s, std::string& none
         return found->patch;
     }
     if (program().empty()) {
-        none = "The groove is kept where something was flagged; elsewhere it can be made again only from a program file.";
+        none = "The groove is kept where something was flagged; elsewhere it can be made again only from a "
+               "program file.";
         return std::nullopt;
     }
     if (!isUp(glimpse)) {

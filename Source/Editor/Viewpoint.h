@@ -73,11 +73,11 @@ private:
     std::optional<double> place;
 
     PatchFinder finder;
-    std::optional<double> asked_s;          ///< of the finder
-    int stillSince = 0;                     ///< looks since the place was changed
+    std::optional<double> asked_s; ///< of the finder
+    int stillSince = 0;            ///< looks since the place was changed
     std::optional<PatchFinder::Found> found;
-    std::optional<double> patchAt_s;        ///< place of `patch`
-    std::optional<cut::GroovePatch> patch;  ///< that was kept, looked up once a place
+    std::optional<double> patchAt_s;       ///< place of `patch`
+    std::optional<cut::GroovePatch> patch; ///< that was kept, looked up once a place
 };
 
 } // namespace headland::editor

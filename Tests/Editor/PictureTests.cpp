@@ -78,7 +78,8 @@ Scene review(const cut::CutSettings& settings, const test::Program& program) {
         log::CutRecorder recorder(writer, head);
         cut::CutEngine engine;
         engine.prepare(settings, program.rate_hz);
-        engine.process(program.left.data(), program.right.data(), static_cast<int>(program.length()), recorder);
+        engine.process(program.left.data(), program.right.data(), static_cast<int>(program.length()),
+                       recorder);
         engine.finish(recorder);
         recorder.end({"finished", false, recorder.frames(), 0, NAN});
         if (!writer.flush(std::chrono::seconds(30)))
@@ -112,17 +113,19 @@ const std::vector<State>& states() {
          "Fault: The stylus stays up"},
         {"lead-in", [] { return midway({}, quietThenLoud(12, 0.3, 20), -1.2); }, "The stylus is down"},
         {"quiet program", [] { return midway({}, quietThenLoud(40, 0.3, 44), 9); }, "Nothing is wrong."},
-        {"loud passage arriving", [] { return midway({}, quietThenLoud(12, 0.35, 20), 11.1); }, "Nothing is wrong."},
+        {"loud passage arriving", [] { return midway({}, quietThenLoud(12, 0.35, 20), 11.1); },
+         "Nothing is wrong."},
         {"shortfall flagged", [] { return midway(hasty(), quietThenLoud(9, 0.22, 14), 9.15); },
          "Caution: A demand came too late"},
-        {"overcut", [] { return midway(hasty(), quietThenLoud(9, 0.6, 14), 9.6); }, "Fault: Two turns have met"},
+        {"overcut", [] { return midway(hasty(), quietThenLoud(9, 0.6, 14), 9.6); },
+         "Fault: Two turns have met"},
         {"lead-out", [] { return midway({}, quietThenLoud(6, 0.3, 10), 10.6); }, "The stylus is down"},
         {"side finished", [] { return midway({}, quietThenLoud(6, 0.3, 10), 1e9); }, "Notice: "},
         {"log trouble",
          [] {
              auto scene = midway({}, quietThenLoud(12, 0.3, 20), 10);
-             scene.rig->access.glimpse.troubles = {
-                 "The disk of lantern.headland is full: 412 sectors wait in memory; make room, and they are written."};
+             scene.rig->access.glimpse.troubles = {"The disk of lantern.headland is full: 412 sectors wait "
+                                                   "in memory; make room, and they are written."};
              return scene;
          },
          "Fault: The disk of lantern.headland is full"},
@@ -130,7 +133,8 @@ const std::vector<State>& states() {
          [] {
              auto scene = midway({}, quietThenLoud(12, 0.3, 20), 10);
              scene.rig->access.glimpse.troubles = {
-                 "The second head is to make the preview, but the host gives no second input: connect one, or set Preview "
+                 "The second head is to make the preview, but the host gives no second input: connect one, "
+                 "or set Preview "
                  "from to the processor's own delay, which makes it meanwhile."};
              return scene;
          },
@@ -142,7 +146,8 @@ const std::vector<State>& states() {
              return midway({}, std::move(program), 10);
          },
          "Nothing is wrong."},
-        {"review of a clean side", [] { return review({}, quietThenLoud(12, 0.3, 20)); }, "Reviewing: Cut 1 of lantern.headland"},
+        {"review of a clean side", [] { return review({}, quietThenLoud(12, 0.3, 20)); },
+         "Reviewing: Cut 1 of lantern.headland"},
         {"review of a scrapped side", [] { return review(hasty(), quietThenLoud(9, 0.6, 14)); }, "Fault: "},
     };
     return all;
@@ -153,7 +158,8 @@ juce::File fileOf(const State& state) {
 }
 
 juce::Image half(const juce::Image& picture) {
-    return picture.rescaled(width / 2, height / 2, juce::Graphics::highResamplingQuality).convertedToFormat(juce::Image::RGB);
+    return picture.rescaled(width / 2, height / 2, juce::Graphics::highResamplingQuality)
+        .convertedToFormat(juce::Image::RGB);
 }
 
 /// How far two pictures are apart: the mean difference of a channel, 0 to 255, and the share of points that differ much.
@@ -170,7 +176,8 @@ Difference differenceOf(const juce::Image& a, const juce::Image& b) {
     for (int y = 0; y < a.getHeight(); ++y)
         for (int x = 0; x < a.getWidth(); ++x) {
             const auto p = a.getPixelAt(x, y), q = b.getPixelAt(x, y);
-            const auto d = std::abs(p.getRed() - q.getRed()) + std::abs(p.getGreen() - q.getGreen()) + std::abs(p.getBlue() - q.getBlue());
+            const auto d = std::abs(p.getRed() - q.getRed()) + std::abs(p.getGreen() - q.getGreen())
+                           + std::abs(p.getBlue() - q.getBlue());
             sum += d / 3.0;
             different += d > much ? 1 : 0;
         }
@@ -195,7 +202,8 @@ TEST_CASE("Every state looks as it did when it was last looked at, and unlike ev
             const auto kept = load(other);
             REQUIRE(kept.isValid());
             const auto difference = differenceOf(picture, kept);
-            INFO("against the kept picture of '" << other.name << "': mean " << difference.mean << ", share " << difference.share);
+            INFO("against the kept picture of '" << other.name << "': mean " << difference.mean << ", share "
+                                                 << difference.share);
             CHECK(difference.isSmall() == (&other == &state));
         }
     }
@@ -222,7 +230,8 @@ TEST_CASE("The figures on the picture are those of the frame under the stylus", 
     }
 }
 
-TEST_CASE("Nothing is clipped or lost at any size and scale: the pictures are the same, only larger", "[picture]") {
+TEST_CASE("Nothing is clipped or lost at any size and scale: the pictures are the same, only larger",
+          "[picture]") {
     for (const auto index : {0u, 4u, 13u}) {
         const auto& state = states()[index];
         auto scene = state.make();
@@ -238,7 +247,8 @@ TEST_CASE("Nothing is clipped or lost at any size and scale: the pictures are th
         }
         scene.rig->window->setSize(width, height);
         for (const auto scale : {1.5f, 2.0f}) { // as on a screen with so many pixels to a point
-            const auto picture = scene.rig->window->createComponentSnapshot(scene.rig->window->getLocalBounds(), true, scale);
+            const auto picture =
+                scene.rig->window->createComponentSnapshot(scene.rig->window->getLocalBounds(), true, scale);
             REQUIRE(picture.getWidth() == juce::roundToInt(width * scale));
             const auto difference = differenceOf(half(picture), small);
             INFO(state.name << " at scale " << scale << ": mean " << difference.mean);

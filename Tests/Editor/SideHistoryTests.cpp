@@ -55,7 +55,8 @@ TEST_CASE("A row a turn holds what its frames hold, whatever the pieces they cam
     CHECK(counted == frames.size());
 }
 
-TEST_CASE("A frame is found by its time, and the frame one turn before it by its turn, also across a gap", "[side]") {
+TEST_CASE("A frame is found by its time, and the frame one turn before it by its turn, also across a gap",
+          "[side]") {
     const auto cut = cutSide();
     const auto& frames = cut.frames();
     editor::SideHistory side({});

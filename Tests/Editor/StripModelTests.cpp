@@ -76,7 +76,8 @@ TEST_CASE("Nothing that was cut is hidden between columns: the greatest of each 
     CHECK(greatest_um > 20);
 }
 
-TEST_CASE("What lies ahead of the stylus is what is foreseen, and begins where what was cut ends", "[strip]") {
+TEST_CASE("What lies ahead of the stylus is what is foreseen, and begins where what was cut ends",
+          "[strip]") {
     Stage stage(13);
     const auto coming = editor::whatComes(stage.sight);
     REQUIRE(coming);
@@ -95,7 +96,8 @@ TEST_CASE("What lies ahead of the stylus is what is foreseen, and begins where w
     }
     CHECK(columns[150].isThere());       // 13.5 s, in the preview
     CHECK_FALSE(columns[290].isThere()); // 14.9 s, not heard yet
-    CHECK_THAT(editor::stripHeadline(stage.sight), Contains("Coming: spacing up to ") && Contains("left over"));
+    CHECK_THAT(editor::stripHeadline(stage.sight),
+               Contains("Coming: spacing up to ") && Contains("left over"));
 }
 
 TEST_CASE("A passage that comes too fast is announced as falling short", "[strip]") {
@@ -130,7 +132,8 @@ TEST_CASE("Looking back, what was cut later stands on the right of the line", "[
     CHECK_THAT(editor::stripHeadline(stage.sight), Contains("At 0:12.0"));
 }
 
-TEST_CASE("The strip asks for the place under the mouse and under the keys, and scrolls with the grid", "[strip]") {
+TEST_CASE("The strip asks for the place under the mouse and under the keys, and scrolls with the grid",
+          "[strip]") {
     juce::ScopedJuceInitialiser_GUI juceIsUp;
     Stage stage(13);
     editor::ApproachStrip strip;

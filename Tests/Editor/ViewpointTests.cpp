@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the views look at: the stylus, an earlier place, a logged cut; live and review show the same figures of the same place.
-#include "Editor/CautionList.h"
 #include "Cut/PatchPlan.h"
+#include "Editor/CautionList.h"
 #include "Editor/Words.h"
 #include "Log/BookWriter.h"
 #include "Log/CutRecorder.h"
@@ -157,21 +157,27 @@ TEST_CASE("A logged cut is shown as it was live: the same frame, columns and gro
     CHECK(logged.landMin_um == Approx(cut.landMin_um).margin(1e-4));
     CHECK(logged.outerSwing_um == Approx(cut.outerSwing_um).margin(1e-4));
     const editor::StripGrid grid{0.01, 800, 300};
-    const auto a = editor::stripColumns(review.strip(), grid), b = editor::stripColumns(live.view.strip(), grid);
+    const auto a = editor::stripColumns(review.strip(), grid),
+               b = editor::stripColumns(live.view.strip(), grid);
     for (std::size_t i = 0; i < a.size(); ++i) {
-        CHECK(static_cast<double>(a[i].demand_um) == Approx(static_cast<double>(b[i].demand_um)).margin(1e-3));
+        CHECK(static_cast<double>(a[i].demand_um)
+              == Approx(static_cast<double>(b[i].demand_um)).margin(1e-3));
         CHECK(static_cast<double>(a[i].made_um) == Approx(static_cast<double>(b[i].made_um)).margin(2e-3));
-        CHECK(static_cast<double>(a[i].innerSwing_um) == Approx(static_cast<double>(b[i].innerSwing_um)).margin(1e-3));
+        CHECK(static_cast<double>(a[i].innerSwing_um)
+              == Approx(static_cast<double>(b[i].innerSwing_um)).margin(1e-3));
     }
     const auto groove = review.groove(), grooveLive = live.view.groove();
     REQUIRE(groove.patch);
     REQUIRE(grooveLive.patch);
     CHECK(groove.patch->points == grooveLive.patch->points);
     CHECK(groove.patch->time_s == Approx(grooveLive.patch->time_s).margin(1e-5));
-    CHECK_THAT(editor::whatIsWrong(review.judged()).front().text, Contains("overcut") || Contains("Two turns"));
+    CHECK_THAT(editor::whatIsWrong(review.judged()).front().text,
+               Contains("overcut") || Contains("Two turns"));
 }
 
-TEST_CASE("A review is refused while the stylus is down, of a cut that is not there, and of a file that is no book", "[viewpoint]") {
+TEST_CASE(
+    "A review is refused while the stylus is down, of a cut that is not there, and of a file that is no book",
+    "[viewpoint]") {
     const test::TestFolder folder;
     const auto book = writeBook(folder, "lifted");
     Live live(5);

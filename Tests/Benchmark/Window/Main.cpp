@@ -20,7 +20,7 @@ using namespace headland;
 
 constexpr int width = 1600, height = 1000;
 constexpr double framesLeast = 30, coreGreatest = 0.25, hiddenGreatest = 0.02;
-constexpr double begin_s = 120;   ///< of program that is cut before anything is measured, as fast as possible
+constexpr double begin_s = 120; ///< of program that is cut before anything is measured, as fast as possible
 constexpr int settle_ms = 3000, measure_ms = 15000, hidden_ms = 5000;
 
 double seconds(clockid_t clock) {
@@ -44,7 +44,8 @@ public:
 
     void initialise(const juce::String& program) override {
         station = std::make_unique<assembly::Station>(settings.getFile(), false);
-        window = std::make_unique<juce::DocumentWindow>("Headland", juce::Colours::black, juce::DocumentWindow::allButtons);
+        window = std::make_unique<juce::DocumentWindow>("Headland", juce::Colours::black,
+                                                        juce::DocumentWindow::allButtons);
         window->setUsingNativeTitleBar(true);
         window->setContentOwned(station->processor().createEditorIfNeeded(), true);
         window->setTopLeftPosition(0, 0);
@@ -72,7 +73,8 @@ private:
         int paints;
     };
     Sample sample() const {
-        return {seconds(CLOCK_THREAD_CPUTIME_ID), seconds(CLOCK_PROCESS_CPUTIME_ID), seconds(CLOCK_MONOTONIC), counter.paints};
+        return {seconds(CLOCK_THREAD_CPUTIME_ID), seconds(CLOCK_PROCESS_CPUTIME_ID), seconds(CLOCK_MONOTONIC),
+                counter.paints};
     }
 
     void timerCallback() override { next(); }
@@ -115,13 +117,18 @@ private:
         quit();
     }
 
-    double perSecond(const Sample& end) const { return (end.paints - start.paints) / (end.wall_s - start.wall_s); }
-    double share(const Sample& end) const { return (end.thread_s - start.thread_s) / (end.wall_s - start.wall_s); }
+    double perSecond(const Sample& end) const {
+        return (end.paints - start.paints) / (end.wall_s - start.wall_s);
+    }
+    double share(const Sample& end) const {
+        return (end.thread_s - start.thread_s) / (end.wall_s - start.wall_s);
+    }
 
     void report(const char* what) const {
         const auto end = sample();
-        std::printf("%s: %.1f pictures a second, main thread %.1f %% of a core, whole process %.1f %%\n", what,
-                    perSecond(end), 100 * share(end), 100 * (end.process_s - start.process_s) / (end.wall_s - start.wall_s));
+        std::printf("%s: %.1f pictures a second, main thread %.1f %% of a core, whole process %.1f %%\n",
+                    what, perSecond(end), 100 * share(end),
+                    100 * (end.process_s - start.process_s) / (end.wall_s - start.wall_s));
         std::fflush(stdout);
     }
 
