@@ -144,7 +144,7 @@ void DiscFace::begin() {
 
 void DiscFace::show(const SideHistory* wantedSide, const cut::CutFrame* wantedLatest,
                     std::optional<double> wantedPlace_s, Units wantedUnits) {
-    const auto isOther = wantedSide != side || (side && side->frames().size() < framesTaken);
+    const auto isOther = wantedSide != side || (side && !isContinued());
     const auto sameLatest = wantedLatest ? latest && isSameFrame(*latest, *wantedLatest) : !latest;
     if (!isOther && sameLatest && wantedPlace_s == place_s && wantedUnits == units
         && (!side || side->frames().size() == framesTaken))
@@ -163,6 +163,13 @@ void DiscFace::show(const SideHistory* wantedSide, const cut::CutFrame* wantedLa
         repaint();
 }
 
+/// Whether the side still has the frames that were taken: another one may have been made in its place.
+bool DiscFace::isContinued() const {
+    return framesTaken == 0
+           || (side->frames().size() >= framesTaken
+               && isSameFrame(side->frames()[framesTaken - 1], lastTaken));
+}
+
 /// Stretches from every frame; rings from the turns that are finished, and from all there is where no stylus is down.
 void DiscFace::takeFrames() {
     if (!hasFrames())
@@ -174,6 +181,7 @@ void DiscFace::takeFrames() {
             stretches.push_back({state, framesTaken, framesTaken});
         stretches.back().end = framesTaken + 1;
     }
+    lastTaken = frames.back();
     const auto& unfinished = side->turns().back();
     const auto whole = latest && latest->state != cut::State::up ? unfinished.firstFrame : frames.size();
     for (; framesDrawn < whole; ++framesDrawn) {

@@ -96,6 +96,7 @@ private:
     std::size_t frameAtRadius(double radius_mm) const;
 
     void begin();
+    bool isContinued() const;
     void takeFrames();
     void layOut();
     void layOutDisc(juce::Rectangle<float> area);
@@ -120,6 +121,7 @@ private:
     Units units = Units::metric;
 
     std::size_t framesTaken = 0, framesDrawn = 0;
+    cut::CutFrame lastTaken{};
     std::vector<Stretch> stretches;
     DiscRings rings;
 

@@ -356,6 +356,22 @@ TEST_CASE("A new cut begins with an empty disc") {
     CHECK(pictureOf(rig.face).getPixelAt(x, y) == shade(editor::palette::land));
 }
 
+TEST_CASE("A longer cut made in the place of another one is not taken for its continuation") {
+    Rig rig;
+    const auto quiet = midSide();
+    const auto loud = overrun();
+    auto side = std::make_unique<editor::SideHistory>(quiet->settings);
+    side->add(quiet->history.frames());
+    rig.face.show(side.get(), nullptr, {}, Units::metric);
+    *side = loud->history;
+    rig.face.show(side.get(), nullptr, {}, Units::metric);
+    Rig fresh;
+    fresh.face.show(&loud->history, nullptr, {}, Units::metric);
+    const auto at = rig.at(130); // in the quiet one's loud passage
+    const auto x = static_cast<int>(at.x), y = static_cast<int>(at.y);
+    CHECK(pictureOf(rig.face).getPixelAt(x, y) == pictureOf(fresh.face).getPixelAt(x, y));
+}
+
 TEST_CASE("For who hears the window the disc face is a slider of turns") {
     Rig rig;
     const auto side = midSide();
