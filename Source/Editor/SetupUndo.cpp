@@ -88,6 +88,8 @@ std::string SetupUndo::go(States& from, States& to, Units units, bool isBack) {
                + (isBack ? "undo." : "redo.");
     settle();
     note();
+    while (!from.empty() && from.back() == known) // the host has gone there by itself
+        from.pop_back();
     if (from.empty())
         return isBack ? "There is nothing to undo: no earlier state of the set-up is known."
                       : "There is nothing to do again: nothing has been undone since the last change.";

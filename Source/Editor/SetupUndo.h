@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Undo for the set-up: every parameter that is not ridden, as a row of states through which one can go back and forth.
-// A deed is one step, however many values it changed. What changes without a deed, because the host or a session did it, is
+// A deed is one step, however many values it changed. What changes without a deed, because the host or a state it loaded did it, is
 // part of the next deed's step, or a step by itself if undo comes first. What a format brings with it a moment later, on a
 // thread of the processor's, belongs to the deed that chose the format. Values go back through the parameters, which hold
 // what a person would write: a hundred-thousandth of the range. Main thread.

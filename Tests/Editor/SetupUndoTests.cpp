@@ -231,6 +231,9 @@ TEST_CASE("A deed right after a format is a step of its own and is not put back"
     CHECK(rig.value(UndoRig::land) == Approx(20));
     rig.set(UndoRig::format, 3);
     undo.note();
+    rig.follow();
+    undo.settle();
+    CHECK(rig.value(UndoRig::radius) == Approx(84.15)); // not that of the format put back before
     rig.set(UndoRig::land, 30);
     undo.note();
     undo.settle();
@@ -240,5 +243,32 @@ TEST_CASE("A deed right after a format is a step of its own and is not put back"
     rig.set(UndoRig::radius, 100);
     undo.settle();
     CHECK(rig.value(UndoRig::radius) == Approx(100));
+    CHECK(undo.undo(Units::metric) == "Undone: Start radius is 84.15 mm again.");
+}
+
+TEST_CASE(
+    "What follows from a format that is put back is no step of its own, however soon undo comes again") {
+    UndoRig rig;
+    editor::SetupUndo undo(rig.access);
+    rig.set(UndoRig::radius, 140);
+    undo.note();
+    rig.set(UndoRig::format, 3);
+    undo.note();
+    rig.follow();
+    undo.undo(Units::metric);
+    rig.follow(); // and no look in between
     CHECK(undo.undo(Units::metric) == "Undone: Start radius is 146.3 mm again.");
+    CHECK(rig.value(UndoRig::format) == 0);
+}
+
+TEST_CASE("A step whose values the host has put back by itself is passed over") {
+    UndoRig rig;
+    editor::SetupUndo undo(rig.access);
+    rig.set(UndoRig::land, 20);
+    undo.note();
+    rig.set(UndoRig::format, 3);
+    undo.note();
+    rig.set(UndoRig::format, 0);
+    undo.settle();
+    CHECK(undo.undo(Units::metric) == "Undone: Land is 12 µm again.");
 }

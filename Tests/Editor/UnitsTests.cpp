@@ -69,6 +69,8 @@ TEST_CASE("Every figure of a sentence made elsewhere is turned, as finely as it 
     const auto inches = [](const char* text) { return inUnits(text, Units::inch); };
     CHECK(inches("expected at 152.4 mm ± 3.6 mm, and") == "expected at 6.000 in ± 0.142 in, and");
     CHECK(inches("0 to 200 µm") == "0 to 7.87 mil");
+    CHECK(inches("25.4 to 254 µm") == "1.00 to 10.00 mil");
+    CHECK(inches("25.4–254 µm") == "1.00–10.00 mil");
     CHECK(inches("152.4 ± 2.54 mm") == "6.000 ± 0.1000 in");
     CHECK(inches("262.1 mm (11.2 µm).") == "10.319 in (0.44 mil).");
     CHECK(inches("± 3.6 mm") == "± 0.142 in");
