@@ -434,12 +434,13 @@ TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped, and w
     rig.desk().filesDropped({"side.wav"}, 0, 0);
     CHECK(rig.access.deeds == std::vector<std::string>{"open side.wav"});
     editor::Glimpse glimpse;
-    glimpse.file = {"side.wav", "side.wav: WAV, 4:00", 0, false, {}};
+    glimpse.file.path = "side.wav";
+    glimpse.file.about = "side.wav: WAV, 4:00";
     rig.show(glimpse);
     REQUIRE(go.isEnabled());
     go.onClick();
     CHECK(rig.access.deeds.back() == "cut 1");
-    rig.part<juce::ComboBox>("speed").setSelectedItemIndex(1, juce::dontSendNotification);
+    rig.part<juce::ComboBox>("speed").setSelectedItemIndex(4, juce::dontSendNotification);
     rig.access.refusal = "The disk is full.";
     go.onClick();
     CHECK(rig.access.deeds.back() == "cut 0");

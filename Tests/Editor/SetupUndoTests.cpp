@@ -26,6 +26,10 @@ public:
                 {all[3], "land_min_um", "Land", "µm", "", "", 0, 200, false, false, false},
                 {all[4], "osc_on", "OSC", "", "", "", 0, 1, true, false, false}};
     }
+    editor::CutNews news(std::uint32_t, std::size_t) override { return {}; }
+    bool foresee(plan::Foresight&) override { return false; }
+    std::optional<cut::GroovePatch> grooveAtStylus(double) override { return std::nullopt; }
+    std::optional<cut::GroovePatch> grooveKept(double, double) override { return std::nullopt; }
     void cue(cut::Cue) override {}
     std::vector<std::string> presetNames() override { return {}; }
     Refusal loadPreset(const std::string&) override { return {}; }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The frames of a cut as the views have them: rows a turn, the summary, places by time and by turn.
-#include "Tests/Editor/StagedCut.h"
+#include "Editor/SideHistory.h"
+#include "Tests/Cut/TestPrograms.h"
 
 #include <catch2/catch.hpp>
 
@@ -10,19 +11,16 @@ using namespace headland;
 
 namespace {
 
-test::StagedCut cutSide() {
+std::vector<cut::CutFrame> cutSide() {
     auto program = test::silence(30);
     test::addTone(program, 10, 8, 60, 0.3);
-    test::StagedCut cut({}, program);
-    cut.runToEnd();
-    return cut;
+    return test::cutAll({}, program);
 }
 
 } // namespace
 
 TEST_CASE("A row a turn holds what its frames hold, whatever the pieces they came in", "[side]") {
-    const auto cut = cutSide();
-    const auto& frames = cut.frames();
+    const auto frames = cutSide();
     editor::SideHistory whole({}), pieces({});
     whole.add(frames);
     for (std::size_t i = 0; i < frames.size(); i += 77)
@@ -57,8 +55,7 @@ TEST_CASE("A row a turn holds what its frames hold, whatever the pieces they cam
 
 TEST_CASE("A frame is found by its time, and the frame one turn before it by its turn, also across a gap",
           "[side]") {
-    const auto cut = cutSide();
-    const auto& frames = cut.frames();
+    const auto frames = cutSide();
     editor::SideHistory side({});
     side.add(frames);
     CHECK(side.frameAt(-100) == 0);
