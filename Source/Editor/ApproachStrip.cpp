@@ -243,9 +243,9 @@ std::string stripHeadline(const StripSight& sight) {
         return "Heard " + files::fixed(coming->heard_s, 1) + " s ahead of the stylus";
     return "Coming: spacing up to " + shortLength(coming->demand_um, sight.units, 0) + in(coming->demandIn_s)
            + "; "
-           + (coming->spare_um >= 0 ? "least left over " + shortLength(coming->spare_um, sight.units)
-                                    : "falls short by " + shortLength(-coming->spare_um, sight.units))
-           + in(coming->spareIn_s);
+           + (coming->shortfall_um > 0
+                  ? "it will fall short by " + shortLength(coming->shortfall_um, sight.units)
+                  : "least left over " + shortLength(coming->spare_um, sight.units) + in(coming->spareIn_s));
 }
 
 ApproachStrip::ApproachStrip() {

@@ -12,10 +12,18 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 22, rowHeight = 22;
+constexpr int headHeight = 22, rowHeight = 34;
 
 bool isFault(cut::Flag flag) {
     return flag == cut::Flag::overcut || flag == cut::Flag::lifted;
+}
+
+std::string whereOf(const cut::Passage& passage) {
+    return files::minutesTenths(placeOf(passage)) + " " + std::string(cut::name(passage.flag));
+}
+
+std::string worstOf(const cut::Passage& passage, Units units) {
+    return inUnits(log::worstText(passage), units);
 }
 
 } // namespace
@@ -25,9 +33,8 @@ double placeOf(const cut::Passage& passage) noexcept {
 }
 
 std::string cautionText(const cut::Passage& passage, Units units) {
-    const auto worst = log::worstText(passage);
-    return files::minutesTenths(placeOf(passage)) + " " + std::string(cut::name(passage.flag))
-           + (worst.empty() ? std::string() : ": " + inUnits(worst, units));
+    const auto worst = worstOf(passage, units);
+    return whereOf(passage) + (worst.empty() ? std::string() : ": " + worst);
 }
 
 CautionList::CautionList() {
@@ -105,7 +112,11 @@ void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int
     }
     const auto& passage = passages[static_cast<std::size_t>(number)];
     g.setColour(colour(isFault(passage.flag) ? palette::fault : palette::caution));
-    drawWhole(g, toJuce(row(number)), area.reduced(6, 1), 14, juce::Justification::centredLeft);
+    auto lines = area.reduced(8, 1);
+    drawWhole(g, toJuce(whereOf(passage)), lines.removeFromTop(lines.getHeight() / 2), 13,
+              juce::Justification::centredLeft, true);
+    g.setColour(colour(palette::text));
+    drawWhole(g, toJuce(worstOf(passage, units)), lines, 13, juce::Justification::centredLeft);
 }
 
 void CautionList::resized() {

@@ -19,7 +19,7 @@ void FigureTile::show(const Figure& wanted) {
 
 /// A row of a ledger: name, figure, and what stands beside it, in columns.
 void FigureTile::paintRow(juce::Graphics& g) const {
-    constexpr float nameShare = 0.28f, valueShare = 0.36f, gap = 6;
+    constexpr float nameShare = 0.27f, valueShare = 0.34f, gap = 4;
     auto area = getLocalBounds().toFloat().reduced(6, 0);
     const auto width = area.getWidth(), letters = std::min(13.0f, area.getHeight());
     g.setColour(colour(palette::quiet));

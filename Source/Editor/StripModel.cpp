@@ -108,7 +108,8 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
 std::optional<Coming> whatComes(const StripSight& sight) {
     if (sight.coming.count == 0)
         return std::nullopt;
-    Coming all{NAN, 0, NAN, 0, 0};
+    const auto isShort = sight.coming.shortfall_um > cut::planTolerance_um;
+    Coming all{NAN, 0, isShort ? sight.coming.shortfall_um : 0, NAN, 0, 0};
     const auto until_s = comingFrom_s(sight) - sight.place_s;
     auto step = 0;
     for (const auto& coming : sight.coming.steps()) {
@@ -129,6 +130,7 @@ std::optional<Coming> whatComes(const StripSight& sight) {
             all.spareIn_s = in_s;
         }
     }
+    all.spare_um = std::max(0.0, all.spare_um); // the plan is coarse; the floor beneath it keeps every sector
     return all.heard_s > 0 ? std::optional(all) : std::nullopt;
 }
 

@@ -55,9 +55,9 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
 /// What is coming, in figures; nothing foreseen: nothing.
 struct Coming {
     double demand_um, demandIn_s; ///< the greatest spacing demanded, and how long until it is at the stylus
-    double spare_um,
-        spareIn_s;  ///< the least that is left over of the spacing the plan makes; below 0: it falls short
-    double heard_s; ///< how far ahead the program has been heard
+    double shortfall_um;          ///< that the planner announces; 0: none
+    double spare_um, spareIn_s;   ///< the least left over of the spacing the plan makes, 0 or more
+    double heard_s;               ///< how far ahead the program has been heard
 };
 std::optional<Coming> whatComes(const StripSight& sight);
 

@@ -17,6 +17,18 @@ constexpr double liveHalfLength_mm = 0.8;
 constexpr int looksUntilStill =
     8; ///< a place is looked up in the program's file when it has not moved for so long
 
+/// Where a review begins: at what spoilt the side, at the first caution, or half way.
+double firstLook_s(const SideHistory& side) {
+    const auto& passages = side.summary().passages;
+    const auto spoilt = std::find_if(passages.begin(), passages.end(), [](const auto& passage) {
+        return passage.flag == cut::Flag::overcut || passage.flag == cut::Flag::lifted;
+    });
+    const auto first = spoilt == passages.end() ? passages.begin() : spoilt;
+    return first == passages.end() ? side.frames().back().time_s / 2
+           : first->worst.valid    ? first->worst.time_s
+                                   : first->start_s;
+}
+
 bool isUp(const Glimpse& glimpse) {
     return glimpse.status.state == cut::State::up;
 }
@@ -98,11 +110,7 @@ Access::Refusal Viewpoint::review(const std::string& book, std::int64_t number) 
     }
     patchAt_s.reset();
     place.reset();
-    const auto& passages = reviewed->side()->summary().passages;
-    const auto& frames = reviewed->side()->frames();
-    lookAt(passages.empty()               ? frames.back().time_s / 2
-           : passages.front().worst.valid ? passages.front().worst.time_s
-                                          : passages.front().start_s);
+    lookAt(firstLook_s(*reviewed->side()));
     return {};
 }
 

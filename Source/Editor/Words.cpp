@@ -137,8 +137,8 @@ std::string endText(const disc::DiscEstimate& estimate, Units units) {
 Figure endFigure(const Glimpse& glimpse) {
     const auto& estimate = glimpse.status.frame.estimate;
     return {"Side ends at", endText(estimate, glimpse.units),
-            "diameter; innermost allowed " + diameterText(2 * glimpse.setup.end_radius_mm, glimpse.units)
-                + (estimate.lengthKnown ? "" : "; length assumed")};
+            (estimate.lengthKnown ? "diameter; limit " : "length assumed; limit ")
+                + diameterText(2 * glimpse.setup.end_radius_mm, glimpse.units)};
 }
 
 Figure leftFigure(const Glimpse& glimpse, const std::string& name) {
@@ -146,7 +146,7 @@ Figure leftFigure(const Glimpse& glimpse, const std::string& name) {
     if (estimate.left_mm < 0)
         return {name, "none: " + longLength(-estimate.left_mm, glimpse.units) + " too far in", ""};
     return {name, files::minutesSeconds(60 * estimate.left_min),
-            "min at this pitch; " + longLength(estimate.left_mm, glimpse.units) + " of radius"};
+            "min at this pitch; " + longLength(estimate.left_mm, glimpse.units)};
 }
 
 /// "lantern.headland: Lantern Sessions, side A"
@@ -266,9 +266,9 @@ std::vector<Figure> figures(const Glimpse& glimpse) {
         {"Level", levelText(frame.peak_dbfs), "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")},
         leftFigure(glimpse, "Time left"),
         endFigure(glimpse)};
-    // Above it stands in full what they are reckoned with.
+    // Above the ledger it stands what they are reckoned with.
     all[all.size() - 2].beside = "at this pitch";
-    all.back().beside = "limit " + diameterText(2 * setup.end_radius_mm, units);
+    all.back().beside.clear();
     if (!hasFrame(glimpse))
         for (auto& figure : all)
             figure = {figure.name, "-", ""};

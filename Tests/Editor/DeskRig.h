@@ -177,7 +177,7 @@ struct DeskRig {
     editor::Desk& desk() { return window->desk(); }
     void show(const editor::Glimpse& glimpse) {
         access.glimpse = glimpse;
-        desk().refresh();
+        desk().showIn(glimpse.units);
     }
     template <typename Part>
     Part& part(const juce::String& id) {

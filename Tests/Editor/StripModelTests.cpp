@@ -115,8 +115,8 @@ TEST_CASE("A passage that comes too fast is announced as falling short", "[strip
     sight.settings = settings;
     sight.place_s = cut.frames().back().time_s;
     cut.foresee(sight.coming);
-    CHECK_THAT(editor::stripHeadline(sight), Contains("falls short by"));
-    CHECK(editor::whatComes(sight)->spare_um < -10);
+    CHECK_THAT(editor::stripHeadline(sight), Contains("it will fall short by "));
+    CHECK(editor::whatComes(sight)->shortfall_um > 10);
 }
 
 TEST_CASE("Looking back, what was cut later stands on the right of the line", "[strip]") {
