@@ -184,6 +184,8 @@ void Desk::refresh() {
     auto sentences = whatIsWrong(view.judged());
     if (!said.empty())
         sentences.insert(sentences.begin(), {Weight::fault, said});
+    if (const auto noted = lastNoteText(glimpse.log); !noted.empty() && !view.isReview())
+        sentences.push_back({Weight::notice, noted + "."});
     wrong.show(sentences, view.isReview() ? "Reviewing: " + view.reviewShown()->heading() + "."
                                           : nextStep(glimpse, access.cutsFiles()));
     const auto ofDisc = discFigures(view.isReview() ? view.shown() : glimpse);

@@ -470,6 +470,7 @@ TEST_CASE("In a host there are no files to cut") {
 
 TEST_CASE("Where cuts are logged is shown, and job and side are typed") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::book);
     rig.show(test::loggedMidSide());
     auto& panel = rig.part<editor::LogPanel>("log");
     CHECK(panel.place()
@@ -596,6 +597,7 @@ TEST_CASE("A note opens only where it would be kept, with the stylus up for the 
 
 TEST_CASE("What was marked or noted last is shown") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::book);
     auto glimpse = test::loggedMidSide();
     auto& panel = rig.part<editor::LogPanel>("log");
     rig.show(glimpse);
