@@ -158,7 +158,8 @@ double most_um(const std::vector<StripColumn>& columns, double least_um, Units u
 
 /// From nothing at the lane's foot to the greatest at its top.
 void drawAxis(juce::Graphics& g, juce::Rectangle<float> lane, double most_um, Units units) {
-    constexpr int marks = 4;
+    constexpr float markLeast = 22; // px from one label to the next
+    const auto marks = std::max(2, static_cast<int>(lane.getHeight() / markLeast));
     const auto unit_um = unitOf(units);
     const auto step_um = unit_um * markStep(most_um / unit_um, marks);
     for (auto um = 0.0; um <= most_um * 1.001; um += step_um) {
