@@ -2,6 +2,7 @@
 #include "Editor/ApproachStrip.h"
 
 #include "Editor/Look.h"
+#include "Editor/PixelImage.h"
 #include "Editor/Scale.h"
 #include "Files/Text.h"
 
@@ -46,12 +47,12 @@ double least_s(const StripSight& sight) {
     return sight.place_s - pastShare * shown_s(sight);
 }
 
-/// Draws columns of the grid as upright strokes, at the screen's own pixels.
+/// Draws columns of the grid as upright strokes, a column a pixel of the picture, straight into its memory: through a context
+/// every stroke would be clipped and converted by itself, thousands of times a picture.
 class Plot {
 public:
-    Plot(juce::Graphics& graphics, const StripSight& s, const StripGrid& g, const std::vector<StripColumn>& c,
-         double offset, float pixelsPerPoint)
-        : g(graphics), sight(s), grid(g), columns(c), left(offset), scale(pixelsPerPoint) {}
+    Plot(juce::Image& picture, const StripGrid& g, const std::vector<StripColumn>& c, float pixelsPerPoint)
+        : pixels(picture, juce::Image::BitmapData::readWrite), grid(g), columns(c), scale(pixelsPerPoint) {}
 
     void spacing(juce::Rectangle<float> area, double most_um) {
         bottom = area.getBottom();
@@ -86,8 +87,15 @@ public:
                 return sign * (column.depth_um + (sign > 0 ? column.innerSwing_um : column.outerSwing_um));
             });
         }
-        g.setColour(colour(palette::ground));
-        g.fillRect(area.getX(), bottom - scale / 2, area.getWidth(), scale);
+        for (int i = 0; i < grid.count; ++i)
+            fill(i, bottom - scale / 2, bottom + scale / 2, palette::ground);
+    }
+
+    /// The cutting line.
+    void upright(float x, float width) {
+        for (auto column = juce::roundToInt(x - width / 2); column < juce::roundToInt(x + width / 2);
+             ++column)
+            fill(column, 0, static_cast<float>(pixels.height), palette::text);
     }
 
 private:
@@ -99,19 +107,28 @@ private:
     }
 
     float y(float um) const { return bottom - um * perMicrometre; }
-    float x(int column) const { return static_cast<float>(left + column); }
 
-    void fill(int column, float top, float end, std::uint32_t paint, bool drawn = true) {
-        if (!drawn || !(end > top))
+    /// From one height to another; where they lie within a pixel, as much of it as is covered.
+    void fill(int column, float from, float to, std::uint32_t paint, bool drawn = true) {
+        const auto top = std::max(0.0f, from), end = std::min(static_cast<float>(pixels.height), to);
+        if (!drawn || column < 0 || column >= pixels.width || !(end > top))
             return;
-        g.setColour(colour(paint));
-        g.fillRect(x(column), top, 1.0f, end - top);
+        const auto source = colour(paint).getPixelARGB();
+        const auto first = static_cast<int>(top), last = static_cast<int>(std::ceil(end)) - 1;
+        for (auto y = first; y <= last; ++y) {
+            auto& pixel = *reinterpret_cast<juce::PixelRGB*>(pixels.getPixelPointer(column, y));
+            const auto covered =
+                std::min(end, static_cast<float>(y + 1)) - std::max(top, static_cast<float>(y));
+            if (covered >= 1)
+                pixel.set(source);
+            else
+                pixel.blend(source, static_cast<juce::uint32>(256 * covered));
+        }
     }
 
     /// A line over the columns; what lies ahead is broken every `dash` points; 0: it is not.
     template <typename Value>
     void line(std::uint32_t paint, float width, int dash, Value value) {
-        g.setColour(colour(paint));
         const auto thick = width * scale;
         const auto dashLength = std::max<std::int64_t>(1, std::llround(static_cast<float>(dash) * scale));
         auto before = NAN;
@@ -123,7 +140,7 @@ private:
             before = at;
             if (std::isnan(at) || (column.isAhead && dash > 0 && (grid.first + i) / dashLength % 2 != 0))
                 return;
-            g.fillRect(x(i), std::min(from, at) - thick / 2, 1.0f, std::abs(at - from) + thick);
+            fill(i, std::min(from, at) - thick / 2, std::max(from, at) + thick / 2, paint);
         });
     }
 
@@ -136,11 +153,9 @@ private:
         fill(column, top, top + (isFault ? 8 : 4) * scale, isFault ? palette::fault : palette::caution);
     }
 
-    juce::Graphics& g;
-    const StripSight& sight;
+    juce::Image::BitmapData pixels;
     const StripGrid& grid;
     const std::vector<StripColumn>& columns;
-    double left;
     float scale;
     float bottom = 0, perMicrometre = 1;
 };
@@ -251,6 +266,7 @@ std::string stripHeadline(const StripSight& sight) {
 
 ApproachStrip::ApproachStrip() {
     setComponentID("approach");
+    setOpaque(true); // so that nothing is painted below it
     setWantsKeyboardFocus(true);
     setTooltip(
         "Time runs from the right to the cutting line in the middle. Above: spacing demanded and made, and "
@@ -269,7 +285,11 @@ void ApproachStrip::show(const StripSight& wanted) {
 
 void ApproachStrip::paint(juce::Graphics& g) {
     const Layout layout(getLocalBounds().toFloat());
-    g.fillAll(colour(palette::panel));
+    {
+        const juce::Graphics::ScopedSaveState whole(g);
+        g.excludeClipRegion(layout.plot().reduced(1).toNearestIntEdges());
+        g.fillAll(colour(palette::panel));
+    }
     const auto legendLeft = drawLegend(g, layout.head);
     g.setColour(colour(palette::text));
     drawWhole(g, toJuce(headline), layout.head.withRight(legendLeft - 8), 16,
@@ -292,12 +312,12 @@ void ApproachStrip::paint(juce::Graphics& g) {
 
     if (picture.getWidth() != width || picture.getHeight() != height)
         picture = juce::Image(juce::Image::RGB, width, height, false);
+    const auto toPicture = [&](juce::Rectangle<float> lane) { return (lane - plot.getPosition()) * scale; };
     {
         juce::Graphics own(picture);
-        own.fillAll(colour(palette::panel));
-        const auto toPicture = [&](juce::Rectangle<float> lane) {
-            return (lane - plot.getPosition()) * scale;
-        };
+        own.setColour(colour(palette::panel));
+        own.fillRect(
+            toPicture({plot.getX(), layout.spacing.getBottom(), plot.getWidth(), laneGap}).expanded(0, 1));
         for (const auto& lane : {layout.spacing, layout.groove}) {
             const auto area = toPicture(lane);
             own.setColour(colour(palette::ground));
@@ -305,15 +325,12 @@ void ApproachStrip::paint(juce::Graphics& g) {
             own.setColour(colour(palette::heard)); // the preview's side is another ground
             own.fillRect(area.withLeft(area.getX() + area.getWidth() * static_cast<float>(pastShare)));
         }
-        Plot drawn(own, sight, grid, columns, first - least_s(sight) / column_s, scale);
-        drawn.spacing(toPicture(layout.spacing), spacing_um);
-        drawn.groove(toPicture(layout.groove), half_um);
-        const auto middle = static_cast<float>(pastShare) * static_cast<float>(width);
-        own.setColour(colour(palette::text));
-        own.fillRect(middle - scale, 0.0f, 2 * scale, static_cast<float>(height));
     }
-    g.drawImageTransformed(picture,
-                           juce::AffineTransform::scale(1 / scale).translated(plot.getX(), plot.getY()));
+    Plot drawn(picture, grid, columns, scale);
+    drawn.spacing(toPicture(layout.spacing), spacing_um);
+    drawn.groove(toPicture(layout.groove), half_um);
+    drawn.upright(static_cast<float>(pastShare) * static_cast<float>(width), 2 * scale);
+    drawPixels(g, picture, *this, plot.getPosition(), scale);
     drawAxis(g, layout.spacing, spacing_um, sight.units);
     drawHalves(g, layout.groove, half_um, sight.units);
     drawTimes(g, layout.foot, sight);

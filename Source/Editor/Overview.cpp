@@ -45,6 +45,7 @@ bool isFault(std::uint16_t flags) {
 
 Overview::Overview() {
     setComponentID("overview");
+    setOpaque(true);
     setWantsKeyboardFocus(true);
     setTooltip("The whole side: spacing demanded (area) and pitch (line), turn by turn; marks above are "
                "cautions, taller ones "

@@ -33,9 +33,24 @@ void StylusPage::show(const Glimpse& glimpse) {
     groove.show(view.groove(), glimpse.units);
     face.setFormat(there.setup);
     face.show(side, view.frame(), view.place_s(), glimpse.units);
-    ledger.show(view.heading(), figures(there));
+    if (isTimeForFigures(glimpse))
+        ledger.show(view.heading(), figures(there));
     static const std::vector<cut::Passage> none;
     cautions.show(side == nullptr ? none : side->summary().passages, side != nullptr, glimpse.units);
+}
+
+/// At the stylus figures change faster than anybody reads: ten times a second is enough.
+bool StylusPage::isTimeForFigures(const Glimpse& glimpse) {
+    constexpr juce::uint32 every_ms = 100;
+    const auto now_ms = juce::Time::getMillisecondCounter();
+    const auto isRunning = view.isAtStylus() && glimpse.file.running && !glimpse.file.paused;
+    const auto head = view.heading();
+    if (isRunning && head == ledgerHead && glimpse.units == ledgerUnits && now_ms - figures_ms < every_ms)
+        return false;
+    figures_ms = now_ms;
+    ledgerHead = head;
+    ledgerUnits = glimpse.units;
+    return true;
 }
 
 bool StylusPage::step(bool forward) {

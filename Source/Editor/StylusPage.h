@@ -26,7 +26,12 @@ public:
     void resized() override;
 
 private:
+    bool isTimeForFigures(const Glimpse& glimpse);
+
     Viewpoint& view;
+    juce::uint32 figures_ms = 0; ///< when the ledger was last written
+    std::string ledgerHead;      ///< and what it was of
+    Units ledgerUnits = Units::metric;
     ApproachStrip strip;
     Overview overview;
     GrooveWindow groove;
