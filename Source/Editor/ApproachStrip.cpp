@@ -315,15 +315,16 @@ void ApproachStrip::paint(juce::Graphics& g) {
     const auto toPicture = [&](juce::Rectangle<float> lane) { return (lane - plot.getPosition()) * scale; };
     {
         juce::Graphics own(picture);
-        own.setColour(colour(palette::panel));
-        own.fillRect(
-            toPicture({plot.getX(), layout.spacing.getBottom(), plot.getWidth(), laneGap}).expanded(0, 1));
+        const auto fill = [&](juce::Rectangle<float> lane,
+                              std::uint32_t paint) { // whole pixels, none left as it was
+            own.setColour(colour(paint));
+            own.fillRect(toPicture(lane).getSmallestIntegerContainer());
+        };
+        fill(plot.withTop(layout.spacing.getBottom()).withBottom(layout.groove.getY()), palette::panel);
         for (const auto& lane : {layout.spacing, layout.groove}) {
-            const auto area = toPicture(lane);
-            own.setColour(colour(palette::ground));
-            own.fillRect(area);
-            own.setColour(colour(palette::heard)); // the preview's side is another ground
-            own.fillRect(area.withLeft(area.getX() + area.getWidth() * static_cast<float>(pastShare)));
+            fill(lane, palette::ground);
+            fill(lane.withTrimmedLeft(lane.getWidth() * static_cast<float>(pastShare)),
+                 palette::heard); // another ground
         }
     }
     Plot drawn(picture, grid, columns, scale);

@@ -147,8 +147,12 @@ TEST_CASE("A logged cut is shown as it was live: the same frame, columns and gro
     REQUIRE(review.review(book, 1).empty());
     CHECK(review.isReview());
     CHECK(review.reviewShown()->heading() == "Cut 1 of lantern.headland: Lantern Sessions, side A, finished");
-    REQUIRE(review.place_s()); // at the first caution
-    const auto place_s = editor::placeOf(review.side()->summary().passages.front());
+    REQUIRE(review.place_s()); // at what spoilt the side
+    const auto& passages = review.side()->summary().passages;
+    const auto overcut = std::find_if(passages.begin(), passages.end(),
+                                      [](const auto& passage) { return passage.flag == cut::Flag::overcut; });
+    REQUIRE(overcut != passages.end());
+    const auto place_s = editor::placeOf(*overcut);
     CHECK(*review.place_s() == place_s);
     live.view.lookAt(place_s);
     const auto logged = review.shown().status.frame, cut = live.view.shown().status.frame;
