@@ -188,7 +188,7 @@ void Desk::refresh() {
         sentences.push_back({Weight::notice, noted + "."});
     wrong.show(sentences, view.isReview() ? "Reviewing: " + view.reviewShown()->heading() + "."
                                           : nextStep(glimpse, access.cutsFiles()));
-    const auto ofDisc = discFigures(view.isReview() ? view.shown() : glimpse);
+    const auto ofDisc = discFigures(view.judged());
     for (std::size_t i = 0; i < disc.size(); ++i)
         disc[i].show(ofDisc[i]);
     cues.show(glimpse);

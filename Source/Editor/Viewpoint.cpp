@@ -13,7 +13,7 @@ namespace headland::editor {
 namespace {
 
 constexpr double liveHalfLength_mm = 0.8;
-/// The end of the program is shown from the frame before it on: looked at is what was cut there.
+
 constexpr int looksUntilStill =
     8; ///< a place is looked up in the program's file when it has not moved for so long
 
@@ -24,7 +24,7 @@ double firstLook_s(const SideHistory& side) {
         return passage.flag == cut::Flag::overcut || passage.flag == cut::Flag::lifted;
     });
     const auto first = spoilt == passages.end() ? passages.begin() : spoilt;
-    return first == passages.end() ? side.frames().back().time_s / 2
+    return first == passages.end() ? side.summary().sideLength_s / 2
            : first->worst.valid    ? first->worst.time_s
                                    : first->start_s;
 }
@@ -139,6 +139,7 @@ Glimpse Viewpoint::judged() const {
     if (!isReview())
         return glimpse;
     auto there = shown();
+    there.status.frame = side()->frames().back(); // of a cut that is over: what became of it
     const auto& logged = reviewed->cut();
     there.problems.clear();
     there.lastEnd =

@@ -175,6 +175,8 @@ TEST_CASE("A logged cut is shown as it was live: the same frame, columns and gro
     REQUIRE(grooveLive.patch);
     CHECK(groove.patch->points == grooveLive.patch->points);
     CHECK(groove.patch->time_s == Approx(grooveLive.patch->time_s).margin(1e-5));
+    CHECK(review.judged().status.frame.estimate.endDiameter_mm
+          == Approx(live.cut.frames().back().estimate.endDiameter_mm).margin(1e-3)); // what became of it
     CHECK_THAT(editor::whatIsWrong(review.judged()).front().text,
                Contains("overcut") || Contains("Two turns"));
 }
