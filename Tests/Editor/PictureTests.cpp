@@ -113,7 +113,7 @@ const std::vector<State>& states() {
          },
          "Fault: The stylus stays up"},
         {"lead-in", [] { return midway({}, quietThenLoud(12, 0.3, 20), -1.2); }, "The stylus is down"},
-        {"quiet program", [] { return midway({}, quietThenLoud(40, 0.3, 44), 9); }, "Nothing is wrong."},
+        {"quiet program", [] { return midway({}, quietThenLoud(40, 0.3, 44), 30); }, "Nothing is wrong."},
         {"loud passage arriving", [] { return midway({}, quietThenLoud(12, 0.35, 20), 11.1); },
          "Nothing is wrong."},
         {"shortfall flagged", [] { return midway(hasty(), quietThenLoud(9, 0.22, 14), 9.15); },
