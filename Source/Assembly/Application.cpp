@@ -3,15 +3,19 @@
 
 #include "Editor/Window.h"
 #include "Files/Caution.h"
+#include "Files/TimeText.h"
 
 #include <CLI/CLI.hpp>
 
+#include <algorithm>
 #include <iostream>
+#include <utility>
 
 namespace headland::assembly {
 
 namespace {
 
+constexpr int looksPerSecond = 20;           ///< whether what was asked for has been done
 constexpr int badInput = 2;                  ///< exit code, as the command-line tool's
 constexpr std::chrono::seconds patience{10}; ///< with a book that does not get on, as the tool's
 
@@ -26,15 +30,40 @@ juce::File named(const std::string& path) {
     return juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str()));
 }
 
+/// Throws CLI::ValidationError.
+double readTime(const std::string& text) {
+    const auto time_s = files::timeFromText(text);
+    if (!time_s)
+        throw CLI::ValidationError("'" + text + "' is no time; write seconds or m:ss, such as 96 or 1:36.");
+    return *time_s;
+}
+
+std::vector<std::string> pageWords() {
+    return {"stylus", "set-up", "preview", "book"};
+}
+
 void describe(CLI::App& line, Wishes& wishes) {
     line.description("Headland: pitch and depth for cutting a disc, live or from a program file.");
     line.footer(std::string(files::caution));
     line.add_option("program", wishes.program, "Program file to open (WAV, AIFF, FLAC or Ogg Vorbis)");
     line.add_flag("--cut", wishes.cut, "Cut the program at once, as fast as possible")->needs("program");
     line.add_flag("--real-time", wishes.realTime, "With --cut: in real time")->needs("--cut");
-    line.add_flag("--quit", wishes.quit, "Quit when it has been cut; exit code 2 when it could not be")
+    line.add_option_function<std::string>(
+            "--hold-at", [&wishes](const std::string& text) { wishes.holdAt_s = readTime(text); },
+            "With --cut: hold the cut at this program time, seconds or m:ss")
+        ->type_name("TIME")
         ->needs("--cut");
-    line.add_option("--picture", wishes.picture, "PNG of the window when it has been cut")->needs("--cut");
+    line.add_option("--review", wishes.review, "Show this cut of the book")->type_name("CUT");
+    line.add_option_function<std::string>(
+            "--look-at", [&wishes](const std::string& text) { wishes.lookAt_s = readTime(text); },
+            "Look at this program time of the cut, seconds or m:ss")
+        ->type_name("TIME");
+    line.add_option("--page", wishes.page, "Page of the window")->check(CLI::IsMember(pageWords()));
+    line.add_flag("--inch", wishes.inch, "Lengths in mil and in instead of µm and mm");
+    line.add_flag("--quit", wishes.quit,
+                  "Quit when all that has been done; exit code 2 when it could not be");
+    line.add_option("--picture", wishes.picture, "PNG of the window when all that has been done")
+        ->type_name("FILE");
     line.add_option("--preset", wishes.presets, "Preset to put over the set-up, a name or a file")
         ->allow_extra_args(false);
     line.add_option("--book", wishes.book, "Book that every cut is logged into, begun if it is not there")
@@ -67,7 +96,7 @@ public:
     /// A picture of what the window holds; why there is none, one sentence, or nothing.
     std::string drawInto(const juce::File& file) {
         auto& content = window();
-        content.desk().refresh();
+        desk().refresh();
         const auto picture = content.createComponentSnapshot(content.getLocalBounds(), true, 1.0f);
         file.deleteFile();
         juce::FileOutputStream out(file);
@@ -77,8 +106,9 @@ public:
                + " cannot be written; choose another place for the picture.";
     }
 
+    editor::Desk& desk() { return window().desk(); }
     /// Says what was refused, in the window.
-    void say(const std::string& refusal) { window().desk().say(refusal); }
+    void say(const std::string& refusal) { desk().say(refusal); }
 
     bool keyPressed(const juce::KeyPress& key) override { return window().keyPressed(key); }
 
@@ -96,7 +126,6 @@ const juce::String Application::getApplicationVersion() {
 }
 
 void Application::initialise(const juce::String&) {
-    Wishes wishes;
     CLI::App line;
     describe(line, wishes);
     auto words = getCommandLineParameterArray();
@@ -109,11 +138,11 @@ void Application::initialise(const juce::String&) {
         setApplicationReturnValue(line.exit(end) == 0 ? 0 : badInput);
         return quit();
     }
-    if (!begin(wishes))
+    if (!begin())
         quit();
 }
 
-bool Application::begin(const Wishes& wishes) {
+bool Application::begin() {
     if (juce::Desktop::getInstance().getDisplays().displays.isEmpty()) {
         fail("there is no screen to show the window on (DISPLAY is not set, or not to be reached); "
              "'headland cut' cuts a program without one.");
@@ -122,18 +151,28 @@ bool Application::begin(const Wishes& wishes) {
     station = std::make_unique<Station>(
         wishes.settingsFile.empty() ? ownSettings() : named(wishes.settingsFile), true);
     frame = std::make_unique<Frame>(station->processor(), wishes.width, wishes.height);
-    auto refusal = prepare(wishes);
-    station->onCutEnd = [this, wishes](const std::string& failure) { cutEnded(wishes, failure); };
+    auto refusal = prepare();
+    station->onCutEnd = [this](const std::string& failure) {
+        if (!failure.empty())
+            fail(failure);
+    };
     if (refusal.empty() && wishes.cut)
         refusal = station->access().cutFile(wishes.realTime ? 1 : 0);
+    if (wishes.holdAt_s)
+        station->holdAt(*wishes.holdAt_s);
     if (refusal.empty())
+        refusal = show();
+    if (refusal.empty()) {
+        if (wishes.quit || !wishes.picture.empty())
+            startTimerHz(looksPerSecond);
         return true;
+    }
     fail(refusal);
     return !wishes.quit; // otherwise a person sees it in the window
 }
 
 /// Presets, book, side and program; stops at the first that is refused and returns why.
-std::string Application::prepare(const Wishes& wishes) {
+std::string Application::prepare() {
     auto& access = station->access();
     for (const auto& preset : wishes.presets)
         if (auto refusal = access.loadPreset(preset); !refusal.empty())
@@ -151,12 +190,47 @@ std::string Application::prepare(const Wishes& wishes) {
     return wishes.program.empty() ? std::string() : access.openFile(wishes.program);
 }
 
-void Application::cutEnded(const Wishes& wishes, const std::string& failure) {
-    if (!failure.empty())
-        fail(failure);
-    if (wishes.quit || !wishes.picture.empty())
-        if (const auto missing = station->finishBook(patience); !missing.empty())
-            fail(missing);
+/// What the window shows; why not, one sentence, or nothing.
+std::string Application::show() {
+    auto& desk = frame->desk();
+    if (wishes.inch)
+        desk.showIn(editor::Units::inch);
+    const auto pages = pageWords();
+    desk.turnTo(
+        static_cast<editor::Page>(std::find(pages.begin(), pages.end(), wishes.page) - pages.begin()));
+    if (!wishes.review)
+        return {};
+    const auto book = station->processor().state().book.path;
+    if (book.empty())
+        return "No book is chosen to review a cut of; name it with --book.";
+    return desk.review(book, *wishes.review);
+}
+
+/// Whether what the command line asks for has been done, so far as it takes time.
+bool Application::isDone() const {
+    return (!station->isCutting() || station->isHeld()) && !station->isRehearsing()
+           && frame->desk().isSettled();
+}
+
+/// First all that takes time, then what is shown of it, then the picture.
+void Application::timerCallback() {
+    if (!isDone())
+        return;
+    auto& desk = frame->desk();
+    desk.refresh(); // the newest frames
+    if (const auto time_s = std::exchange(wishes.lookAt_s, std::nullopt))
+        desk.viewpoint().lookAt(*time_s);
+    else if (std::exchange(wishes.page, "") == "preview")
+        desk.studyDelays();
+    else
+        finish();
+}
+
+void Application::finish() {
+    stopTimer();
+    if (const auto missing = station->isCutting() ? std::string() : station->finishBook(patience);
+        !missing.empty())
+        fail(missing);
     if (!wishes.picture.empty())
         if (const auto trouble = frame->drawInto(named(wishes.picture)); !trouble.empty())
             fail(trouble);

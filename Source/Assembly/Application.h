@@ -18,12 +18,17 @@ struct Wishes {
     std::vector<std::string> presets;           ///< names or files, put over the set-up in this order
     bool cut = false;                           ///< at once
     bool realTime = false;                      ///< instead of as fast as possible
-    bool quit = false;                          ///< when it has been cut
-    std::string picture;       ///< file for a picture of the window when it has been cut; empty: none
+    std::optional<double> holdAt_s;             ///< program time at which the cut is held
+    std::optional<std::int64_t> review;         ///< number of the cut in the book that is shown
+    std::optional<double> lookAt_s;             ///< program time that is looked at
+    std::string page = "stylus";                ///< of the window
+    bool inch = false;                          ///< lengths in mil and in
+    bool quit = false;                          ///< when that has been done
+    std::string picture;       ///< file for a picture of the window when that has been done; empty: none
     int width = 0, height = 0; ///< of the window; 0: as it likes
 };
 
-class Application final : public juce::JUCEApplication {
+class Application final : public juce::JUCEApplication, private juce::Timer {
 public:
     Application();
     ~Application() override;
@@ -39,11 +44,15 @@ public:
 private:
     class Frame;
 
-    bool begin(const Wishes& wishes);
-    std::string prepare(const Wishes& wishes);
-    void cutEnded(const Wishes& wishes, const std::string& failure);
+    bool begin();
+    std::string prepare();
+    std::string show();
+    bool isDone() const;
+    void finish();
+    void timerCallback() override;
     void fail(const std::string& sentence);
 
+    Wishes wishes;
     std::unique_ptr<Station> station;
     std::unique_ptr<Frame> frame;
 };

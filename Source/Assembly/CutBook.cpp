@@ -19,6 +19,9 @@ void CutBook::choose(const plugin::BookChoice& wanted) {
 void CutBook::begin(const plugin::LiveSetup& setup, const log::ProgramRecord* program) {
     const std::lock_guard held(lock);
     builder.emplace(setup.cut);
+    inView = std::make_unique<log::CutInView>(setup.cut, setup.sampleRate_hz);
+    ++cuts;
+    this->program = program == nullptr ? std::string() : program->path;
     end_.reset();
     lastNote.reset();
     log.begin(setup, program);
@@ -28,17 +31,17 @@ void CutBook::frame(const cut::CutFrame& frame, std::int64_t number) {
     const std::lock_guard held(lock);
     if (builder)
         builder->frame(frame);
+    if (inView)
+        inView->frame(frame);
     log.frame(frame, number);
-}
-
-bool CutBook::wantsEdges() const {
-    const std::lock_guard held(lock);
-    return log.wantsEdges();
 }
 
 void CutBook::edges(const cut::EdgeRun& run) {
     const std::lock_guard held(lock);
-    log.edges(run);
+    if (inView)
+        inView->edges(run);
+    if (log.wantsEdges())
+        log.edges(run);
 }
 
 void CutBook::event(const handoff::CutEvent& event) {
@@ -63,6 +66,8 @@ bool CutBook::note(const log::NoteRecord& note) {
 void CutBook::end(handoff::CutEnd reason, std::int64_t frames) {
     const std::lock_guard held(lock);
     end_ = reason;
+    if (inView)
+        inView->finish();
     log.end(reason, frames);
 }
 
@@ -84,6 +89,24 @@ std::string CutBook::missing() const {
 cut::CutSummary CutBook::summary() const {
     const std::lock_guard held(lock);
     return builder ? builder->summary() : cut::CutSummary();
+}
+
+editor::CutNews CutBook::news(std::uint32_t cut, std::size_t seen) const {
+    const std::lock_guard held(lock);
+    if (!inView)
+        return {};
+    return {cuts, inView->settings(), inView->sampleRate_hz(), program,
+            inView->framesAfter(cut == cuts ? seen : 0)};
+}
+
+std::optional<cut::GroovePatch> CutBook::grooveAtStylus(double halfLength_mm) const {
+    const std::lock_guard held(lock);
+    return inView ? inView->atStylus(halfLength_mm) : std::nullopt;
+}
+
+std::optional<cut::GroovePatch> CutBook::grooveKept(double time_s, double within_s) const {
+    const std::lock_guard held(lock);
+    return inView ? inView->keptNear(time_s, within_s) : std::nullopt;
 }
 
 std::optional<handoff::CutEnd> CutBook::lastEnd() const {

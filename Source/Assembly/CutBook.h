@@ -6,8 +6,10 @@
 
 #include "Cut/CutSummary.h"
 #include "Editor/Access.h"
+#include "Log/CutInView.h"
 #include "Plugin/BookJournal.h"
 
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
@@ -22,7 +24,7 @@ public:
     void choose(const plugin::BookChoice& wanted) override;
     void begin(const plugin::LiveSetup& setup, const log::ProgramRecord* program) override;
     void frame(const cut::CutFrame& frame, std::int64_t number) override;
-    bool wantsEdges() const override;
+    bool wantsEdges() const override { return true; } // places are kept of what is not logged, too
     void edges(const cut::EdgeRun& run) override;
     void event(const handoff::CutEvent& event) override;
     bool note(const log::NoteRecord& note) override;
@@ -35,6 +37,10 @@ public:
     std::string missing() const;
     /// Of the cut under way or of the last one.
     cut::CutSummary summary() const;
+    /// The cut under way or the last one, for whoever watches.
+    editor::CutNews news(std::uint32_t cut, std::size_t seen) const;
+    std::optional<cut::GroovePatch> grooveAtStylus(double halfLength_mm) const;
+    std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) const;
     /// How the last cut ended; nothing when none has.
     std::optional<handoff::CutEnd> lastEnd() const;
 
@@ -42,6 +48,10 @@ private:
     mutable std::mutex lock; // everything below
     plugin::BookJournal log;
     std::optional<cut::SummaryBuilder> builder;
+    std::unique_ptr<log::CutInView>
+        inView;             ///< of the cut under way or the last one; null: there has been none
+    std::uint32_t cuts = 0; ///< begun
+    std::string program;    ///< path of the file of that cut
     std::optional<handoff::CutEnd> end_;
     std::optional<log::NoteRecord> lastNote; ///< of this cut
     std::uint32_t marksNotKept = 0;          ///< of all cuts

@@ -44,6 +44,13 @@ void checkBook(const juce::File& place) {
         log::BookReader(place.getFullPathName().toStdString()).cuts();
 }
 
+/// The set-up wants a second head that is not there.
+bool lacksPreview(const plugin::Report& report) {
+    constexpr int secondHead = 2;
+    return report.setup.live.preview_from == secondHead && report.status.serial != 0
+           && !report.status.previewOutside;
+}
+
 /// Where nothing has been prepared yet, the service knows no rate and has found no problems.
 constexpr double rateToCheckAt_hz = 48000;
 
@@ -68,6 +75,10 @@ editor::Glimpse ProcessorAccess::look() {
     for (const auto& trouble : {report.journalTrouble, report.tellTrouble, processor.stateProblem()})
         if (!trouble.empty())
             glimpse.troubles.push_back(trouble);
+    if (lacksPreview(report))
+        glimpse.troubles.push_back("The second head is to make the preview, but the host gives no second "
+                                   "input: connect one, or set Preview from to "
+                                   "the processor's own delay, which makes it meanwhile.");
     glimpse.summary = book.summary();
     if (const auto end = book.lastEnd()) {
         glimpse.lastEnd = plugin::describe(*end);

@@ -15,6 +15,14 @@ public:
     ProcessorAccess(plugin::Processor& processor, const std::string& madeBy);
 
     editor::Glimpse look() override;
+    editor::CutNews news(std::uint32_t cut, std::size_t seen) override { return book.news(cut, seen); }
+    bool foresee(plan::Foresight& coming) override { return processor.service().foresee(coming); }
+    std::optional<cut::GroovePatch> grooveAtStylus(double halfLength_mm) override {
+        return book.grooveAtStylus(halfLength_mm);
+    }
+    std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) override {
+        return book.grooveKept(time_s, within_s);
+    }
     std::vector<editor::Field> fields() override;
     void cue(cut::Cue cue) override { processor.cue(cue); }
     std::vector<std::string> presetNames() override;

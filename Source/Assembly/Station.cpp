@@ -10,7 +10,8 @@ namespace {
 
 constexpr int looksPerSecond = 20; ///< whether the file has been cut
 constexpr int channels = 4; ///< in: program and preview, out: program and control, as far as there are any
-constexpr auto stateKey = "set-up", deviceKey = "sound device";
+constexpr auto stateKey = "set-up", deviceKey = "sound device", recentKey = "programs";
+constexpr int recentMost = 12;
 constexpr std::chrono::seconds patience{1}; ///< with a book, before it is said to wait
 
 juce::PropertiesFile::Options keptAsXml() {
@@ -46,12 +47,52 @@ void Station::restore() {
     juce::MemoryBlock state;
     if (state.fromBase64Encoding(settings.getValue(stateKey)) && !state.isEmpty())
         made->setStateInformation(state.getData(), static_cast<int>(state.getSize()));
+    recent.setMaxNumberOfItems(recentMost);
+    recent.restoreFromString(settings.getValue(recentKey));
+}
+
+/// A file that is there no more is forgotten.
+std::vector<std::string> Station::Desk::recentFiles() {
+    station.recent.removeNonExistentFiles();
+    std::vector<std::string> all;
+    for (const auto& path : station.recent.getAllFilenames())
+        all.push_back(path.toStdString());
+    return all;
+}
+
+/// What is held goes on: a cue is heeded with the next block.
+void Station::Desk::cue(cut::Cue cue) {
+    ProcessorAccess::cue(cue);
+    station.pause(false);
+}
+
+void Station::setSpeed(double speed) {
+    file.speed = speed;
+    if (cutting)
+        cutting->setSpeed(speed);
+}
+
+void Station::pause(bool wanted) {
+    if (cutting)
+        cutting->pause(wanted);
+}
+
+void Station::holdAt(double time_s) {
+    if (cutting)
+        cutting->pauseAt(time_s);
+}
+
+/// Not while a file is cut: what is cut then is what was rehearsed, and the processor is busy.
+void Station::rehearse(const editor::Glimpse& glimpse) {
+    if (!cutting)
+        rehearsal.wish(glimpse.problems.empty() ? file.path : std::string(), processor().state().cut);
 }
 
 void Station::keep() {
     juce::MemoryBlock state;
     made->getStateInformation(state);
     settings.setValue(stateKey, state.toBase64Encoding());
+    settings.setValue(recentKey, recent.toString());
     if (const auto device = devices.createStateXml())
         settings.setValue(deviceKey, device.get());
     settings.saveIfNeeded();
@@ -87,7 +128,14 @@ std::string Station::openFile(const std::string& path) {
     try {
         const auto opened = files::ProgramFile::open(path);
         const auto facts = files::factsOf(opened, path);
-        file = {path, files::describe(facts) + ", " + files::sideLength(facts.length_s), 0, false, {}};
+        const auto speed = file.speed;
+        file = {};
+        file.path = path;
+        file.about = files::describe(facts) + ", " + files::sideLength(facts.length_s);
+        file.speed = speed;
+        recent.addFile(
+            juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str())));
+        keep();
         return {};
     } catch (const std::exception& problem) {
         return problem.what();
@@ -100,6 +148,7 @@ std::string Station::cutFile(double speed) {
     if (cutting)
         return "A file is being cut already.";
     file.failure.clear();
+    file.speed = speed;
     feed.silence();
     try {
         cutting.emplace(*made, file.path, speed);
@@ -148,8 +197,12 @@ editor::Glimpse Station::Desk::look() {
     glimpse.isFed = isCutting || device != nullptr;
     glimpse.file = station.file;
     glimpse.file.running = isCutting;
-    if (isCutting)
+    if (isCutting) {
         glimpse.file.fraction = station.cutting->fraction();
+        glimpse.file.paused = station.cutting->isPaused();
+    }
+    station.rehearse(glimpse);
+    glimpse.file.rehearsing = station.rehearsal.fraction();
     if (station.obstacle() != station.answered)
         station.answered = Obstacle::none;
     if (const auto words = station.answer(); !words.empty())

@@ -6,9 +6,11 @@
 
 #include "Assembly/DeviceFeed.h"
 #include "Assembly/ProcessorAccess.h"
+#include "Assembly/Rehearsal.h"
 #include "Plugin/FileCut.h"
 
 #include <juce_audio_utils/juce_audio_utils.h>
+#include <juce_gui_extra/juce_gui_extra.h>
 
 #include <chrono>
 #include <optional>
@@ -33,6 +35,11 @@ public:
     std::string finishBook(std::chrono::milliseconds atMost);
     /// A file is being cut.
     bool isCutting() const noexcept { return cutting.has_value(); }
+    /// It is, and is held.
+    bool isHeld() const noexcept { return cutting && cutting->isPaused(); }
+    /// Holds the cut of the file when the stylus is at that program time.
+    void holdAt(double time_s);
+    bool isRehearsing() const noexcept { return rehearsal.fraction() < 1; }
     /// What the timer does: gives the processor back when the file has been cut.
     void poll();
     /// Called when a file's cut has ended by itself, with what went wrong or nothing.
@@ -50,6 +57,11 @@ private:
         Refusal openFile(const std::string& path) override { return station.openFile(path); }
         Refusal cutFile(double speed) override { return station.cutFile(speed); }
         void stopFile() override { station.endCut(); }
+        void setFileSpeed(double speed) override { station.setSpeed(speed); }
+        void pauseFile(bool wanted) override { station.pause(wanted); }
+        std::vector<std::string> recentFiles() override;
+        std::shared_ptr<const editor::SideHistory> rehearsal() override { return station.rehearsal.side(); }
+        void cue(cut::Cue cue) override;
         std::unique_ptr<juce::Component> makeDeviceChooser() override;
 
         std::string missing() const { return book.missing(); }
@@ -68,6 +80,9 @@ private:
 
     std::string openFile(const std::string& path);
     std::string cutFile(double speed);
+    void setSpeed(double speed);
+    void pause(bool wanted);
+    void rehearse(const editor::Glimpse& glimpse);
     void endCut();
     void restore();
     void timerCallback() override { poll(); }
@@ -81,6 +96,8 @@ private:
     Obstacle answered = Obstacle::none; ///< in words, when somebody wanted to quit
     editor::FileState file;
     std::optional<plugin::FileCut> cutting;
+    juce::RecentlyOpenedFilesList recent;
+    Rehearsal rehearsal;
 };
 
 } // namespace headland::assembly

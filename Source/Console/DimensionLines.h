@@ -4,8 +4,8 @@
 // cover least. Black on white borders, so that they show on any ground. Lengths in px. One thread.
 #pragma once
 
-#include "Console/GrooveScale.h"
 #include "Console/SvgDrawing.h"
+#include "Cut/GrooveScale.h"
 
 #include <string>
 #include <utility>
@@ -13,6 +13,7 @@
 
 namespace headland::console {
 
+using cut::Box;
 using SheetPoint = std::pair<double, double>; ///< x and y
 
 /// What is to be dimensioned: the distance from one place to another nearly above or below it.

@@ -2,10 +2,10 @@
 #include "Console/GroovePicture.h"
 
 #include "Console/DimensionLines.h"
-#include "Console/GrooveScale.h"
 #include "Console/Picture.h"
 #include "Console/PictureColours.h"
 #include "Console/PictureTitle.h"
+#include "Cut/GrooveScale.h"
 #include "Cut/PatchPlan.h"
 #include "Files/Text.h"
 
@@ -48,18 +48,17 @@ constexpr Paint framePaint{.stroke = black, .strokeWidth = 1.2};
 constexpr Paint coverPaint{.fill = white};
 constexpr Paint leaderPaint{.stroke = black, .strokeWidth = 1};
 
-/// A stretch of points: [begin, end).
-using Run = std::pair<std::size_t, std::size_t>;
+using Run = cut::PointRun;
 
 /// What every part of the picture draws from.
 struct Scene {
     explicit Scene(const GroovePictureContent& c)
-        : content(c), patch(c.patch), plan(c.patch), scale(fitScale(plan, c.patch, room)) {}
+        : content(c), patch(c.patch), plan(c.patch), scale(cut::fitScale(plan, c.patch, {.room = room})) {}
 
     const GroovePictureContent& content;
     const cut::GroovePatch& patch;
     cut::PatchPlan plan;
-    GrooveScale scale;
+    cut::GrooveScale scale;
 
     /// On the sheet; held near the view, where the white around it covers what is beyond.
     SheetPoint at(const PlanPoint& point) const {
@@ -71,21 +70,7 @@ struct Scene {
         const auto turns = patch.turns[turn].turn + patch.angle_rad(point) / (2 * std::numbers::pi);
         return patch.time_s + turns * content.settings.turn_s();
     }
-    /// The points that the view shows, and a few more on either side: the outer turns need more of them.
-    Run pointsInView() const {
-        constexpr double spare = 1.03;
-        const auto half_um = spare * scale.view.width() / 2 / scale.px_per_um;
-        const auto fromStart_um = (plan.referenceRadius_mm() - patch.startRadius_mm) * 1000;
-        const auto isShown = [&](std::size_t point) {
-            return std::abs(plan.at(point, fromStart_um).along_um) <= half_um;
-        };
-        auto first = plan.placePoint(), end = first;
-        while (first > 0 && isShown(first))
-            --first;
-        while (end < patch.points && isShown(end))
-            ++end;
-        return {first, std::min(end + 1, patch.points)};
-    }
+    Run pointsInView() const { return cut::pointsInView(plan, patch, scale); }
     bool isGroove(std::size_t turn, std::size_t point) const { return plan.width_um(turn, point) > 0; }
 };
 
@@ -138,20 +123,6 @@ std::string resultLine(const Scene& scene, const std::optional<PatchMeasure>& la
 
 // --- The view
 
-template <typename Is>
-std::vector<Run> runsOf(const Run& within, Is is) {
-    std::vector<Run> runs;
-    for (auto point = within.first; point < within.second; ++point) {
-        if (!is(point))
-            continue;
-        if (!runs.empty() && runs.back().second == point)
-            ++runs.back().second;
-        else
-            runs.emplace_back(point, point + 1);
-    }
-    return runs;
-}
-
 std::string pairText(double x, double y) {
     return coordinate(x) + " " + coordinate(y);
 }
@@ -193,7 +164,7 @@ std::string areaBetween(const std::vector<SheetPoint>& one, std::vector<SheetPoi
 template <typename Where>
 std::vector<SheetPoint> lineOf(const Scene& scene, const Run& run, Where where) {
     std::vector<SheetPoint> points;
-    for (auto point = run.first; point < run.second; ++point)
+    for (auto point = run.first; point < run.end; ++point)
         points.push_back(scene.at(where(point)));
     return points;
 }
@@ -209,16 +180,6 @@ void drawGroove(SvgDrawing& drawing, const Scene& scene, std::size_t turn, const
     drawing.path(curveThrough(bottom, "M"), bottomPaint);
     drawing.path(curveThrough(outer, "M"), edgePaint);
     drawing.path(curveThrough(inner, "M"), edgePaint);
-}
-
-/// Where the land is zero between two points, in one of which it is negative: both edges are there.
-std::optional<SheetPoint> tipOf(const Scene& scene, std::size_t turn, std::size_t in, std::size_t out) {
-    const auto inside_um = scene.plan.land_um(turn, in), outside_um = scene.plan.land_um(turn, out);
-    if (!(outside_um >= 0))
-        return {};
-    const auto share = inside_um / (inside_um - outside_um);
-    const auto a = scene.at(scene.plan.outerEdge(turn, in)), b = scene.at(scene.plan.outerEdge(turn, out));
-    return SheetPoint{a.first + share * (b.first - a.first), a.second + share * (b.second - a.second)};
 }
 
 /// Strokes from edge to edge, slanted.
@@ -242,14 +203,16 @@ void drawOvercut(SvgDrawing& drawing, const Scene& scene, std::size_t turn, cons
     const auto& plan = scene.plan;
     auto outer = lineOf(scene, run, [&](std::size_t p) { return plan.outerEdge(turn, p); });
     auto inner = lineOf(scene, run, [&](std::size_t p) { return plan.innerEdge(turn - 1, p); });
-    const auto tips = {run.first > 0 ? tipOf(scene, turn, run.first, run.first - 1) : std::nullopt,
-                       run.second < scene.patch.points ? tipOf(scene, turn, run.second - 1, run.second)
-                                                       : std::nullopt};
+    const auto tip = [&](bool isThere, std::size_t in, std::size_t out) {
+        return isThere ? cut::tipOfOvercut(plan, turn, in, out) : std::nullopt;
+    };
+    const auto before = tip(run.first > 0, run.first, run.first - 1);
+    const auto after = tip(run.end < scene.patch.points, run.end - 1, run.end);
     for (auto* line : {&outer, &inner}) {
-        if (const auto& tip = *tips.begin())
-            line->insert(line->begin(), *tip);
-        if (const auto& tip = *(tips.begin() + 1))
-            line->push_back(*tip);
+        if (before)
+            line->insert(line->begin(), scene.at(*before));
+        if (after)
+            line->push_back(scene.at(*after));
     }
     drawing.path(areaBetween(outer, inner), overcutPaint);
     drawHatch(drawing, outer, inner);
@@ -274,13 +237,13 @@ void drawView(SvgDrawing& drawing, const Scene& scene) {
     drawing.rectangle(view.left, view.top, view.width(), view.height(), landPaint);
     const auto shown = scene.pointsInView();
     for (std::size_t turn = 0; turn < scene.patch.turns.size(); ++turn) // as they were cut
-        for (const auto& run : runsOf(shown, [&](std::size_t p) { return scene.isGroove(turn, p); }))
+        for (const auto& run : cut::runsOf(shown, [&](std::size_t p) { return scene.isGroove(turn, p); }))
             drawGroove(drawing, scene, turn, run);
     const auto isMet = [&](std::size_t turn, std::size_t p) {
         return scene.plan.land_um(turn, p) < 0 && scene.isGroove(turn, p) && scene.isGroove(turn - 1, p);
     };
     for (std::size_t turn = 1; turn < scene.patch.turns.size(); ++turn)
-        for (const auto& run : runsOf(shown, [&](std::size_t p) { return isMet(turn, p); }))
+        for (const auto& run : cut::runsOf(shown, [&](std::size_t p) { return isMet(turn, p); }))
             drawOvercut(drawing, scene, turn, run);
     coverAround(drawing, view);
 }
@@ -354,7 +317,7 @@ std::vector<Box> markBoxes(const Scene& scene) {
 }
 
 void drawScaleBar(SvgDrawing& drawing, const Scene& scene) {
-    const auto length_um = roundLength_um(scene.scale.px_per_um, scaleBarMost_px);
+    const auto length_um = cut::roundLength_um(scene.scale.px_per_um, scaleBarMost_px);
     const auto length_px = length_um * scene.scale.px_per_um;
     drawing.rectangle(room.left, stripTop_px, length_px, scaleBarHeight_px, {.fill = black});
     drawing.text(room.left, stripTop_px + 28, plain(length_um) + " µm, along and across",
@@ -401,26 +364,6 @@ void drawDirections(SvgDrawing& drawing) {
 
 // --- Dimensions
 
-/// Of all places that have the least figure as far as it is printed, one near `wished_um` along.
-template <typename Narrowest>
-std::optional<PatchMeasure> nearTo(const Scene& scene, double wished_um, Narrowest narrowest) {
-    constexpr double same_um = 0.04;
-    const auto field = scene.scale.field();
-    const auto least = narrowest(field);
-    if (!least)
-        return {};
-    const auto whole_um = field.greatestAlong_um - field.leastAlong_um;
-    for (auto half_um = whole_um / 50; half_um < whole_um; half_um += whole_um / 50) {
-        auto part = field;
-        part.leastAlong_um = std::max(field.leastAlong_um, wished_um - half_um);
-        part.greatestAlong_um = std::min(field.greatestAlong_um, wished_um + half_um);
-        const auto found = narrowest(part);
-        if (found && found->value_um < least->value_um + same_um)
-            return PatchMeasure{least->value_um, found->turn, found->point};
-    }
-    return least;
-}
-
 Dimension dimensionOf(const Scene& scene, const PlanPoint& from, const PlanPoint& to, std::string label) {
     return {
         {scene.scale.x(from), scene.scale.y(from)}, {scene.scale.x(to), scene.scale.y(to)}, std::move(label)};
@@ -428,8 +371,7 @@ Dimension dimensionOf(const Scene& scene, const PlanPoint& from, const PlanPoint
 
 void addLand(std::vector<Dimension>& dimensions, const Scene& scene) {
     const auto quarter_um = (scene.scale.field().greatestAlong_um) / 2;
-    const auto land = nearTo(scene, -quarter_um,
-                             [&](const cut::PlanField& field) { return scene.plan.narrowestLand(field); });
+    const auto land = cut::narrowestLandNear(scene.plan, scene.patch, scene.scale.field(), -quarter_um);
     if (land)
         dimensions.push_back(dimensionOf(scene, scene.plan.innerEdge(land->turn - 1, land->point),
                                          scene.plan.outerEdge(land->turn, land->point),
@@ -439,8 +381,7 @@ void addLand(std::vector<Dimension>& dimensions, const Scene& scene) {
 
 void addWidth(std::vector<Dimension>& dimensions, const Scene& scene) {
     const auto quarter_um = (scene.scale.field().greatestAlong_um) / 2;
-    const auto groove = nearTo(
-        scene, quarter_um, [&](const cut::PlanField& field) { return scene.plan.narrowestGroove(field); });
+    const auto groove = cut::narrowestGrooveNear(scene.plan, scene.patch, scene.scale.field(), quarter_um);
     if (groove)
         dimensions.push_back(dimensionOf(scene, scene.plan.innerEdge(groove->turn, groove->point),
                                          scene.plan.outerEdge(groove->turn, groove->point),

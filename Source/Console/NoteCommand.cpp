@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/NoteCommand.h"
 
-#include "Console/TimeText.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Files/TimeText.h"
 #include "Log/BookPages.h"
 #include "Log/BookReader.h"
 #include "Log/BookSchema.h"
@@ -22,7 +22,7 @@ log::NoteRecord noteOf(const NoteRequest& request) {
         throw files::InputError("The note has no words; write it in quotes behind the number of the cut.");
     if (!request.time)
         return note;
-    const auto time_s = timeFromText(*request.time);
+    const auto time_s = files::timeFromText(*request.time);
     if (!time_s)
         throw files::InputError("--at: '" + files::printable(*request.time)
                                 + "' is no time in the program; write minutes and seconds, such as 3:21.5.");

@@ -12,9 +12,9 @@
 #include "Console/ReviewText.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
-#include "Console/TimeText.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Files/TimeText.h"
 #include "Log/BookReader.h"
 #include "Log/CsvWriter.h"
 
@@ -46,7 +46,7 @@ void checkRequest(const ReviewRequest& request) {
         outputs.push_back({groove.path, "--groove"});
         if (pictureFormat(groove.path) == PictureFormat::unknown)
             problems.push_back(unknownPicture("--groove", groove.path));
-        if (!timeFromText(groove.time))
+        if (!files::timeFromText(groove.time))
             problems.push_back("--groove: '" + files::printable(groove.time)
                                + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
     }
@@ -105,7 +105,7 @@ ExitCode reviewBook(const ReviewRequest& request, log::BookReader& book, std::os
 void drawGrooves(const ReviewRequest& request, log::BookReader& book, const log::LoggedCut& logged,
                  std::vector<files::OutputFile>& files, Progress& progress, const StopSignal& stop) {
     for (std::size_t i = 0; i < request.grooves.size(); ++i) {
-        const auto time_s = *timeFromText(request.grooves[i].time);
+        const auto time_s = *files::timeFromText(request.grooves[i].time);
         progress.begin("Groove at " + files::minutesTenths(time_s));
         writeDrawing(files[i],
                      drawGroove(book, *request.cut, logged, request.program, time_s, [&](double fraction) {

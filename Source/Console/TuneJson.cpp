@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TuneJson.h"
 
-#include "Cut/TapePath.h"
 #include "Console/TuneText.h"
+#include "Cut/TapePath.h"
 #include "Log/JsonObject.h"
 
 #include <cmath>

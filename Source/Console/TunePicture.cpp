@@ -2,8 +2,8 @@
 #include "Console/TunePicture.h"
 
 #include "Console/PictureColours.h"
-#include "Cut/TapePath.h"
 #include "Console/TuneText.h"
+#include "Cut/TapePath.h"
 #include "Files/Text.h"
 
 #include <cmath>

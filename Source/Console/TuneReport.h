@@ -4,8 +4,8 @@
 #pragma once
 
 #include "Console/DelayChoice.h"
-#include "Cut/DelayList.h"
 #include "Cut/CutSettings.h"
+#include "Cut/DelayList.h"
 #include "Files/ProgramFacts.h"
 
 #include <vector>

@@ -2,8 +2,8 @@
 #include "Console/TuneText.h"
 
 #include "Console/SummaryText.h"
-#include "Cut/TapePath.h"
 #include "Console/TextTable.h"
+#include "Cut/TapePath.h"
 #include "Files/Text.h"
 
 #include <algorithm>

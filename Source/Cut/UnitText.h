@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Numbers with units, as a person writes and reads them: "102 µm", "250 lpi", "5.75 in". A number alone is in
+// Numbers with units, as a person writes and reads them: "102 µm", "250 lpi", "5.75 in", "16 mil/rev/s". A number alone is in
 // the setting's own unit. Not for the audio thread (text is allocated).
 #pragma once
 

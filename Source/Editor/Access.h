@@ -5,12 +5,17 @@
 
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Cut/GroovePatch.h"
+#include "Editor/SideHistory.h"
+#include "Editor/Units.h"
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecord.h"
+#include "Plan/Foresight.h"
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -20,11 +25,14 @@ namespace headland::editor {
 
 /// The program file of a processor that cuts files by itself.
 struct FileState {
-    std::string path;     ///< as it was given; empty: none is open
-    std::string about;    ///< "side.wav: WAV, 24 bit, 44.1 kHz, stereo, 4:00"
-    double fraction = 0;  ///< how much of it has been cut, 0 to 1
-    bool running = false; ///< it is being cut
-    std::string failure;  ///< why it could not be cut to its end, one sentence
+    std::string path;      ///< as it was given; empty: none is open
+    std::string about;     ///< "side.wav: WAV, 24 bit, 44.1 kHz, stereo, 4:00"
+    double fraction = 0;   ///< how much of it has been cut, 0 to 1
+    bool running = false;  ///< it is being cut
+    bool paused = false;   ///< and held where it is
+    double speed = 1;      ///< times real time; 0: as fast as the machine allows
+    double rehearsing = 1; ///< how far the side has been rehearsed, 0 to 1; 1: it is not being rehearsed
+    std::string failure;   ///< why it could not be cut to its end, one sentence
 };
 
 /// A book of cuts, and the side in it.
@@ -64,6 +72,16 @@ struct Glimpse {
     bool lastEndIsFault = false;
     LogState log;
     FileState file;
+    Units units = Units::metric; ///< in which all of it is said; the window's choice, not the processor's
+};
+
+/// Frames of the cut under way, or of the last one.
+struct CutNews {
+    std::uint32_t cut = 0;     ///< counted from 1 since the processor was made; 0: none has begun
+    cut::CutSettings settings; ///< it is cut with
+    double sampleRate_hz = 0;
+    std::string program;               ///< path of the file that is cut; empty: it comes from elsewhere
+    std::vector<cut::CutFrame> frames; ///< those that were not seen yet
 };
 
 /// One parameter as it is shown and typed. The parameter belongs to the processor, the texts to a table that stays.
@@ -82,6 +100,15 @@ public:
     virtual ~Access() = default;
 
     virtual Glimpse look() = 0;
+    /// The frames after the first `seen` of that cut; of another cut, if another has begun, all.
+    virtual CutNews news(std::uint32_t cut, std::size_t seen) = 0;
+    /// Asks what is coming and takes the last answer; false, and `coming` left alone, when there is none since the last call.
+    virtual bool foresee(plan::Foresight& coming) = 0;
+    /// The groove around the stylus, over `halfLength_mm` on either side; nothing where nothing is cut.
+    virtual std::optional<cut::GroovePatch> grooveAtStylus(double halfLength_mm) = 0;
+    /// The groove that was kept of the cut of news() nearest to a program time, if it is at most `within_s` away.
+    virtual std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) = 0;
+
     /// Every field, in the order they are shown.
     virtual std::vector<Field> fields() = 0;
     /// As if a host had sent it; heeded with the next block.
@@ -112,6 +139,14 @@ public:
     virtual Refusal cutFile(double) { return "Program files are played by the host."; }
     /// Lifts the stylus.
     virtual void stopFile() {}
+    /// From now on, of a cut under way and of those to come: so many times real time; 0: as fast as the machine allows.
+    virtual void setFileSpeed(double) {}
+    /// Holds a cut of a file where it is, as no lathe can, or lets it go on.
+    virtual void pauseFile(bool) {}
+    /// Files opened of late, the last one first.
+    virtual std::vector<std::string> recentFiles() { return {}; }
+    /// The whole side of the open file as it would be cut with the set-up as it is; null: not known, or not yet.
+    virtual std::shared_ptr<const SideHistory> rehearsal() { return nullptr; }
     /// A component with which sound devices are chosen; null where the host does that.
     virtual std::unique_ptr<juce::Component> makeDeviceChooser() { return nullptr; }
 };

@@ -9,8 +9,6 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int stateHeight = 34;
-
 /// A cue that means something, and that somebody hears. Lifting is never held back.
 bool isOffered(cut::Cue cue, const Glimpse& glimpse) {
     if (cue == cut::Cue::lift)
@@ -40,7 +38,6 @@ void CuePanel::show(const Glimpse& glimpse) {
     if (const auto wanted = stateText(glimpse); wanted != stateLine) {
         stateLine = wanted;
         setTitle(toJuce(stateLine));
-        repaint();
     }
 }
 
@@ -54,14 +51,8 @@ bool CuePanel::press(const juce::KeyPress& pressed) {
     return false;
 }
 
-void CuePanel::paint(juce::Graphics& g) {
-    g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(stateLine), getLocalBounds().removeFromTop(stateHeight).toFloat().reduced(4, 0), 26,
-              juce::Justification::centredLeft, true);
-}
-
 void CuePanel::resized() {
-    auto area = getLocalBounds().withTrimmedTop(stateHeight);
+    const auto area = getLocalBounds();
     const auto width = static_cast<float>(area.getWidth()) / static_cast<float>(buttons.size());
     for (std::size_t i = 0; i < buttons.size(); ++i)
         buttons[i].setBounds(area.withX(area.getX() + juce::roundToInt(static_cast<float>(i) * width))

@@ -19,7 +19,6 @@ public:
 
     const std::string& state() const noexcept { return stateLine; }
 
-    void paint(juce::Graphics& g) override;
     void resized() override;
 
 private:

@@ -21,6 +21,9 @@ inline constexpr char escapeKey = '\x1b';
 /// In the log; as above.
 inline constexpr char markKey = 'M', noteKey = 'N';
 
+/// Of the program file; of the views: other units, the next caution and the one before.
+inline constexpr char cutKey = 'C', unitKey = 'U', nextKey = '.', previousKey = ',';
+
 /// In the order of a side; lifting last, apart from the others.
 inline constexpr std::array<CueKey, cut::cueCount> cueKeys{{{cut::Cue::leadIn, "Lower", 'L'},
                                                             {cut::Cue::program, "Program", 'P'},

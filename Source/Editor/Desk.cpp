@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Desk.h"
 
+#include "Editor/Keys.h"
 #include "Files/Caution.h"
 
 #include <utility>
@@ -9,11 +10,12 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int looksPerSecond = 30;
-constexpr int gap = 6;
-constexpr int cautionHeight = 36, discHeight = 72, cueHeight = 78, riddenHeight = 64, rowsHeight = 46,
-              keepHeight = 40, logHeight = 170;
-constexpr float wrongShare = 0.17f, setupShare = 0.34f;
+constexpr int gap = 4, margin = 6;
+constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28;
+constexpr int discWidth = 184, pageWidth = 88, unitWidth = 150, backWidth = 150;
+constexpr float ridesShare = 0.38f;
+
+constexpr std::array<const char*, pageCount> pageNames{"Stylus [1]", "Set-up [2]", "Preview [3]", "Book [4]"};
 
 std::string_view labelOf(cut::Cue cue) {
     for (const auto& key : cueKeys)
@@ -29,20 +31,29 @@ void layInRow(juce::Rectangle<int> area, Components&& components) {
     if (count == 0)
         return;
     const auto width = (area.getWidth() + gap) / count;
-    for (auto* component : components) {
+    for (auto& component : components) {
         component->setBounds(area.removeFromLeft(width - gap));
         area.removeFromLeft(gap);
     }
+}
+
+const char* unitText(Units units) {
+    return units == Units::metric ? "\xc2\xb5m, mm, lines/cm [U]" : "mil, in, lines/in [U]";
 }
 
 } // namespace
 
 Desk::Desk(Access& a)
     : access(a),
-      cues([this](cut::Cue cue) { give(cue); }),
-      keep(a, [this](const std::string& refusal) { say(refusal); }),
-      setup(a, [this](Typing& typing) { listenTo(typing); }),
-      log(a, [this](Typing& typing) { listenTo(typing); }) {
+      view(a),
+      stylus(view),
+      setup(
+          a, [this](Typing& typing) { listenTo(typing); }, [this](const std::string& text) { say(text); }),
+      preview(a, view, [this](Typing& typing) { listenTo(typing); }),
+      book(
+          a, [this](Typing& typing) { listenTo(typing); }, [this](const std::string& text) { say(text); },
+          [this](const std::string& path, std::int64_t cut) { review(path, cut); }),
+      cues([this](cut::Cue cue) { give(cue); }) {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
     setOpaque(true);
@@ -56,17 +67,27 @@ Desk::Desk(Access& a)
     addAndMakeVisible(wrong);
     for (auto& tile : disc)
         addAndMakeVisible(tile);
-    for (auto& tile : tiles)
-        addAndMakeVisible(tile);
+    for (std::size_t i = 0; i < pageCount; ++i) {
+        pageButtons[i].setComponentID("page " + juce::String(i + 1));
+        pageButtons[i].setButtonText(pageNames[i]);
+        pageButtons[i].onClick = [this, i] { turnTo(static_cast<Page>(i)); };
+        addAndMakeVisible(pageButtons[i]);
+    }
+    unitButton.setComponentID("units");
+    unitButton.setTooltip("Shows everything in the other units.");
+    unitButton.onClick = [this] { showIn(units == Units::metric ? Units::inch : Units::metric); };
+    backButton.setComponentID("back");
+    backButton.onClick = [this] { goBack(); };
+    addAndMakeVisible(unitButton);
+    addAndMakeVisible(backButton);
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&stylus, &setup, &preview, &book})
+        addChildComponent(part);
     addAndMakeVisible(cues);
     for (auto& value : ridden)
         addAndMakeVisible(*value);
     if (file)
         addAndMakeVisible(*file);
-    addAndMakeVisible(keep);
-    addAndMakeVisible(setup);
-    addAndMakeVisible(log);
-    refresh();
+    turnTo(Page::stylus);
     startTimerHz(looksPerSecond);
 }
 
@@ -75,7 +96,10 @@ Desk::~Desk() {
 }
 
 void Desk::listenTo(Typing& typing) {
-    typing.onEntered = [this](const std::string& refusal) { say(refusal); };
+    typing.onEntered = [this](const std::string& refusal) {
+        setup.note();
+        say(refusal);
+    };
     typing.onEscape = [this] { give(cut::Cue::lift); };
     typing.onDone = [this] { grabKeyboardFocus(); };
 }
@@ -87,32 +111,124 @@ void Desk::parentHierarchyChanged() {
 }
 
 void Desk::tick() {
-    if (isShowing())
-        refresh();
+    if (!isShowing())
+        return;
+    const auto begun_ms = juce::Time::getMillisecondCounterHiRes();
+    refresh();
+    keepPace(juce::Time::getMillisecondCounterHiRes() - begun_ms);
+}
+
+/// As often as the screen changes where that costs little of a core, half as often otherwise. What a look costs is added to
+/// what the paint before it cost.
+void Desk::keepPace(double looked_ms) {
+    constexpr double share = 0.2, smoothing = 0.05; ///< of a core, at 60 looks a second
+    constexpr int fast = 60, slow = 30;
+    cost_ms += smoothing * (looked_ms + painting_ms - cost_ms);
+    const auto isCheap = cost_ms * fast < share * 1000;
+    if (const auto wanted = isCheap ? fast : slow; wanted != looksPerSecond) {
+        looksPerSecond = wanted;
+        startTimerHz(looksPerSecond);
+    }
+}
+
+void Desk::turnTo(Page page) {
+    shownPage = page;
+    for (std::size_t i = 0; i < pageCount; ++i) {
+        const auto isShown = static_cast<Page>(i) == page;
+        componentOf(static_cast<Page>(i)).setVisible(isShown);
+        pageButtons[i].setToggleState(isShown, juce::dontSendNotification);
+    }
+    refresh();
+}
+
+juce::Component& Desk::componentOf(Page page) {
+    switch (page) {
+    case Page::setup:
+        return setup;
+    case Page::preview:
+        return preview;
+    case Page::book:
+        return book;
+    case Page::stylus:
+        break;
+    }
+    return stylus;
+}
+
+void Desk::showIn(Units wanted) {
+    units = wanted;
+    refresh();
+}
+
+Access::Refusal Desk::review(const std::string& path, std::int64_t cut) {
+    const auto refusal = view.review(path, cut);
+    said = refusal;
+    turnTo(refusal.empty() ? Page::stylus : shownPage);
+    return refusal;
+}
+
+void Desk::goBack() {
+    if (view.isReview())
+        view.leaveReview();
+    else
+        view.backToStylus();
+    refresh();
 }
 
 void Desk::refresh() {
-    const auto glimpse = access.look();
+    auto glimpse = access.look();
+    glimpse.units = units;
+    view.update(glimpse);
+    setup.settle();
     sayUnheeded(glimpse);
-    auto sentences = whatIsWrong(glimpse);
+    auto sentences = whatIsWrong(view.judged());
     if (!said.empty())
         sentences.insert(sentences.begin(), {Weight::fault, said});
-    wrong.show(sentences, nextStep(glimpse, access.cutsFiles()));
-    const auto ofDisc = discFigures(glimpse);
+    if (const auto noted = lastNoteText(glimpse.log); !noted.empty() && !view.isReview())
+        sentences.push_back({Weight::notice, noted + "."});
+    wrong.show(sentences, view.isReview() ? "Reviewing: " + view.reviewShown()->heading() + "."
+                                          : nextStep(glimpse, access.cutsFiles()));
+    const auto ofDisc = discFigures(view.judged());
     for (std::size_t i = 0; i < disc.size(); ++i)
         disc[i].show(ofDisc[i]);
-    const auto ofCut = figures(glimpse);
-    for (std::size_t i = 0; i < tiles.size(); ++i) {
-        tiles[i].setComponentID(toJuce(ofCut[i].name));
-        tiles[i].show(ofCut[i]);
-    }
     cues.show(glimpse);
     for (auto& value : ridden)
-        value->refresh();
+        value->refresh(units);
     if (file)
         file->show(glimpse);
-    setup.show(glimpse);
-    log.show(glimpse);
+    showPage(glimpse);
+    showBar();
+}
+
+void Desk::showPage(const Glimpse& glimpse) {
+    switch (shownPage) {
+    case Page::stylus:
+        stylus.show(glimpse);
+        break;
+    case Page::setup:
+        setup.show(glimpse);
+        break;
+    case Page::preview:
+        preview.show(glimpse);
+        break;
+    case Page::book:
+        book.show(glimpse);
+        break;
+    }
+}
+
+void Desk::showBar() {
+    unitButton.setButtonText(juce::String::fromUTF8(unitText(units)));
+    backButton.setButtonText(view.isReview() ? "Leave review [Backspace]" : "To the stylus [Backspace]");
+    backButton.setEnabled(!view.isAtStylus());
+    const auto wanted = view.isReview() ? "Review of cut " + std::to_string(view.reviewShown()->number())
+                                              + ", " + view.heading()
+                        : view.place_s() ? "Looking back: " + view.heading()
+                                         : cues.state();
+    if (wanted == banner)
+        return;
+    banner = wanted;
+    repaint();
 }
 
 /// A cue or a mark that meant nothing is said until the next deed.
@@ -140,8 +256,33 @@ void Desk::say(const std::string& refusal) {
     refresh();
 }
 
+bool Desk::pressPage(const juce::KeyPress& key) {
+    for (std::size_t i = 0; i < pageCount; ++i)
+        if (isKey(key, static_cast<char>('1' + i))) {
+            turnTo(static_cast<Page>(i));
+            return true;
+        }
+    return false;
+}
+
 bool Desk::keyPressed(const juce::KeyPress& key) {
-    return cues.press(key) || log.press(key);
+    if (cues.press(key) || setup.press(key) || pressPage(key) || (file && file->press(key)))
+        return true;
+    if (isKey(key, noteKey))
+        turnTo(Page::book);
+    if (book.log().press(key))
+        return true;
+    if (isKey(key, unitKey))
+        showIn(units == Units::metric ? Units::inch : Units::metric);
+    else if (key.isKeyCode(juce::KeyPress::backspaceKey))
+        goBack();
+    else if (isKey(key, nextKey) || isKey(key, previousKey)) {
+        turnTo(Page::stylus);
+        if (stylus.step(isKey(key, nextKey)))
+            refresh();
+    } else
+        return false;
+    return true;
 }
 
 bool Desk::isInterestedInFileDrag(const juce::StringArray& files) {
@@ -153,50 +294,61 @@ void Desk::filesDropped(const juce::StringArray& files, int, int) {
 }
 
 void Desk::paint(juce::Graphics& g) {
+    painting_ms = -juce::Time::getMillisecondCounterHiRes();
     g.fillAll(colour(palette::ground));
     g.setColour(colour(palette::quiet));
-    g.setFont(12.5f);
-    g.drawFittedText(toJuce(files::caution), getLocalBounds().removeFromBottom(cautionHeight).reduced(gap, 0),
-                     juce::Justification::centredLeft, 3, 0.9f);
+    drawWrapped(g, toJuce(files::caution),
+                getLocalBounds().removeFromBottom(cautionHeight).reduced(margin, 0).toFloat(), 11,
+                colour(palette::quiet));
+    const auto bar =
+        getLocalBounds().withTrimmedTop(margin + topHeight + gap).removeFromTop(barHeight).reduced(margin, 0);
+    const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + gap) + gap)
+                           .withTrimmedRight(unitWidth + backWidth + 3 * gap);
+    g.setColour(colour(view.isAtStylus() ? palette::text : palette::caution));
+    drawWhole(g, toJuce(banner), words.toFloat(), 20, juce::Justification::centredLeft, true);
+}
+
+void Desk::paintOverChildren(juce::Graphics&) {
+    if (painting_ms < 0)
+        painting_ms += juce::Time::getMillisecondCounterHiRes();
 }
 
 void Desk::resized() {
-    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(gap).reduced(gap, 0);
-    wrong.setBounds(area.removeFromTop(juce::roundToInt(wrongShare * static_cast<float>(getHeight()))));
+    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(margin).reduced(margin, 0);
+    auto top = area.removeFromTop(topHeight);
+    for (auto tile = disc.rbegin(); tile != disc.rend(); ++tile) {
+        tile->setBounds(top.removeFromRight(discWidth));
+        top.removeFromRight(gap);
+    }
+    wrong.setBounds(top);
     area.removeFromTop(gap);
-    auto right = area.removeFromRight(juce::roundToInt(setupShare * static_cast<float>(getWidth())));
-    log.setBounds(right.removeFromBottom(logHeight));
-    setup.setBounds(right.withTrimmedBottom(gap));
-    layOutLeft(area.withTrimmedRight(gap));
+    layOutBar(area.removeFromTop(barHeight));
+    area.removeFromTop(gap);
+    layOutBottom(area.removeFromBottom(bottomHeight));
+    area.removeFromBottom(gap);
+    if (file) {
+        file->setBounds(area.removeFromBottom(fileHeight));
+        area.removeFromBottom(gap);
+    }
+    for (std::size_t i = 0; i < pageCount; ++i)
+        componentOf(static_cast<Page>(i)).setBounds(area);
 }
 
-void Desk::layOutLeft(juce::Rectangle<int> area) {
-    const auto fromBottom = [&area](int height) {
-        const auto row = area.removeFromBottom(height);
-        area.removeFromBottom(gap);
-        return row;
-    };
-    keep.setBounds(fromBottom(keepHeight));
-    if (file)
-        file->setBounds(fromBottom(rowsHeight));
-    std::vector<juce::Component*> row;
-    for (auto& value : ridden)
-        row.push_back(value.get());
-    layInRow(fromBottom(riddenHeight), row);
-    cues.setBounds(fromBottom(cueHeight));
-    const auto rowOf = [](auto& from, std::size_t first, std::size_t count) {
-        std::vector<juce::Component*> all;
-        for (auto i = first; i < first + count; ++i)
-            all.push_back(&from[i]);
-        return all;
-    };
-    constexpr std::size_t inRow = 3;
-    layInRow(area.removeFromTop(discHeight), rowOf(disc, 0, disc.size()));
-    area.removeFromTop(gap);
-    const auto height = (area.getHeight() - gap) / 2; // takes what is left over
-    layInRow(area.removeFromTop(height), rowOf(tiles, 0, inRow));
-    area.removeFromTop(gap);
-    layInRow(area.removeFromTop(height), rowOf(tiles, inRow, inRow));
+void Desk::layOutBar(juce::Rectangle<int> area) {
+    for (auto& button : pageButtons) {
+        button.setBounds(area.removeFromLeft(pageWidth));
+        area.removeFromLeft(gap);
+    }
+    unitButton.setBounds(area.removeFromRight(unitWidth));
+    area.removeFromRight(gap);
+    backButton.setBounds(area.removeFromRight(backWidth));
+}
+
+void Desk::layOutBottom(juce::Rectangle<int> area) {
+    auto rides = area.removeFromRight(juce::roundToInt(ridesShare * static_cast<float>(area.getWidth())));
+    area.removeFromRight(gap);
+    layInRow(rides, ridden);
+    cues.setBounds(area);
 }
 
 } // namespace headland::editor

@@ -1,19 +1,25 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The window's whole content: what is wrong, what disc is left, the figures, the stylus, what is ridden, files and
-// presets, the set-up, the log, the cautions. Looks 30 times a second while it can be seen, and not otherwise.
-// Laid out for 900 x 600; Window scales it. Main thread.
+// The window's whole content. Always in view: what is wrong, what disc is left and where the side will end, the stylus' cues,
+// what is ridden, the program file. In between one of four pages: the stylus, the set-up, the preview, the book. Looks
+// while it can be seen, and not otherwise: 60 times a second where drawing leaves room for it, else 30. Laid out for
+// 900 x 600; Window scales it. Main thread.
 #pragma once
 
+#include "Editor/BookPage.h"
 #include "Editor/CuePanel.h"
 #include "Editor/FigureTile.h"
 #include "Editor/FilePanel.h"
-#include "Editor/KeepPanel.h"
-#include "Editor/LogPanel.h"
 #include "Editor/Look.h"
+#include "Editor/PreviewPage.h"
 #include "Editor/SentenceList.h"
-#include "Editor/SetupList.h"
+#include "Editor/SetupPage.h"
+#include "Editor/StylusPage.h"
+#include "Editor/Viewpoint.h"
 
 namespace headland::editor {
+
+enum class Page { stylus, setup, preview, book };
+inline constexpr std::size_t pageCount = 4;
 
 class Desk final : public juce::Component, public juce::FileDragAndDropTarget, private juce::Timer {
 public:
@@ -28,11 +34,23 @@ public:
     /// Says what was refused, until the next deed; looks.
     void say(const std::string& refusal);
 
+    void turnTo(Page page);
+    Page page() const noexcept { return shownPage; }
+    void showIn(Units units);
+    Viewpoint& viewpoint() noexcept { return view; }
+    /// Shows a cut of a book on the stylus' page; says why not where that fails, and returns it.
+    Access::Refusal review(const std::string& book, std::int64_t cut);
+    /// Reckons what other delays would have cost.
+    void studyDelays() { preview.study(); }
+    /// Nothing that is shown is still being made.
+    bool isSettled() const { return view.isSettled() && preview.isSettled(); }
+
     bool keyPressed(const juce::KeyPress& key) override;
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
 
     void paint(juce::Graphics& g) override;
+    void paintOverChildren(juce::Graphics& g) override;
     void resized() override;
 
 private:
@@ -41,25 +59,40 @@ private:
     void listenTo(Typing& typing);
     void give(cut::Cue cue);
     void sayUnheeded(const Glimpse& glimpse);
-    void layOutLeft(juce::Rectangle<int> area);
+    void showPage(const Glimpse& glimpse);
+    void showBar();
+    void goBack();
+    bool pressPage(const juce::KeyPress& key);
+    juce::Component& componentOf(Page page);
+    void layOutBar(juce::Rectangle<int> area);
+    void layOutBottom(juce::Rectangle<int> area);
+    void keepPace(double drawn_ms);
 
     Access& access;
     Look look;
+    Units units = Units::metric;
+    Page shownPage = Page::stylus;
+    Viewpoint view;
     SentenceList wrong;
-    std::array<FigureTile, 2> disc{FigureTile(32), FigureTile(32)};
-    std::array<FigureTile, 6> tiles{FigureTile(32), FigureTile(32), FigureTile(32),
-                                    FigureTile(32), FigureTile(32), FigureTile(32)};
+    std::array<FigureTile, 2> disc{FigureTile(30), FigureTile(30)};
+    std::array<juce::TextButton, pageCount> pageButtons;
+    juce::TextButton unitButton, backButton;
+    StylusPage stylus;
+    SetupPage setup;
+    PreviewPage preview;
+    BookPage book;
     CuePanel cues;
     std::vector<std::unique_ptr<ValueField>> ridden;
     std::unique_ptr<FilePanel> file;
-    KeepPanel keep;
-    SetupList setup;
-    LogPanel log;
     juce::TooltipWindow tooltips{this};
-    std::string said; ///< the last refusal, until something is done
+    std::string said;   ///< the last refusal, until something is done
+    std::string banner; ///< what is shown, when it is not the stylus
     std::uint32_t knownCues = 0, knownMarks = 0,
                   knownNotKept = 0; ///< that meant nothing, of which somebody knows
     bool hasLooked = false;
+    double painting_ms = 0; ///< when the paint under way began
+    double cost_ms = 0;     ///< of a look and a paint, smoothed
+    int looksPerSecond = 60;
 };
 
 } // namespace headland::editor

@@ -17,7 +17,25 @@ void FigureTile::show(const Figure& wanted) {
     repaint();
 }
 
+/// A row of a ledger: name, figure, and what stands beside it, in columns.
+void FigureTile::paintRow(juce::Graphics& g) const {
+    constexpr float nameShare = 0.27f, valueShare = 0.34f, gap = 4;
+    auto area = getLocalBounds().toFloat().reduced(6, 0);
+    const auto width = area.getWidth(), letters = std::min(13.0f, area.getHeight());
+    g.setColour(colour(palette::quiet));
+    drawWhole(g, toJuce(figure.name), area.removeFromLeft(nameShare * width), letters,
+              juce::Justification::centredLeft);
+    const auto value = area.removeFromLeft(figure.beside.empty() ? area.getWidth() : valueShare * width);
+    g.setColour(colour(palette::text));
+    drawWhole(g, toJuce(figure.value), value, letters + 1, juce::Justification::centredLeft, true);
+    area.removeFromLeft(gap);
+    g.setColour(colour(palette::quiet));
+    drawWhole(g, toJuce(figure.beside), area, letters - 1, juce::Justification::centredLeft);
+}
+
 void FigureTile::paint(juce::Graphics& g) {
+    if (getHeight() < rowHeightMost)
+        return paintRow(g);
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().toFloat().reduced(10, 3);

@@ -20,6 +20,9 @@ public:
     std::unique_ptr<juce::AccessibilityHandler> createAccessibilityHandler() override;
 
 private:
+    static constexpr int rowHeightMost = 32; ///< lower: everything in one line
+    void paintRow(juce::Graphics& g) const;
+
     float valueHeight;
     Figure figure;
 };

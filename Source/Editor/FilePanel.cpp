@@ -1,42 +1,69 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/FilePanel.h"
 
+#include "Editor/Keys.h"
 #include "Editor/Look.h"
+#include "Files/Text.h"
+
+#include <filesystem>
 
 namespace headland::editor {
 
 namespace {
 
-constexpr int rowHeight = 30;
+constexpr int buttonWidth = 116, speedWidth = 150, gap = 4;
 
 std::string lineOf(const FileState& file) {
     if (file.path.empty())
         return "No program is open: drop a WAV, AIFF, FLAC or Ogg Vorbis file here.";
     if (!file.running)
         return file.about;
-    return std::to_string(static_cast<int>(100 * file.fraction)) + " % of " + file.about;
+    return (file.paused ? "Held at " : "") + std::to_string(static_cast<int>(100 * file.fraction)) + " % of "
+           + file.about;
+}
+
+std::string withKey(const char* label, char key) {
+    return std::string(label) + " [" + keyName(key).toStdString() + "]";
 }
 
 } // namespace
-
-double speedOf(int choice) noexcept {
-    return choice == 0 ? 1 : 0;
-}
 
 FilePanel::FilePanel(Access& a, std::function<void(const std::string&)> done)
     : access(a), onDone(std::move(done)) {
     setComponentID("file");
     open.setComponentID("open");
-    open.onClick = [this] { chooseFile(); };
+    open.setTooltip("Opens a program file, or one that was open of late.");
+    open.onClick = [this] { offerFiles(); };
     go.setComponentID("go");
     go.onClick = [this] { startOrStop(); };
+    hold.setComponentID("hold");
+    hold.setTooltip("Holds the cut where it is, as no lathe can, to study it.");
+    hold.onClick = [this] { holdOrGoOn(); };
     speed.setComponentID("speed");
     speed.setTitle("How fast");
-    speed.addItemList({"In real time", "As fast as possible"}, 1);
+    for (std::size_t i = 0; i < fileSpeeds.size(); ++i)
+        speed.addItem(fileSpeeds[i].label, static_cast<int>(i) + 1);
     speed.setSelectedItemIndex(0, juce::dontSendNotification);
-    for (juce::Component* child : {static_cast<juce::Component*>(&open),
-                                   static_cast<juce::Component*>(&speed), static_cast<juce::Component*>(&go)})
+    speed.onChange = [this] {
+        access.setFileSpeed(fileSpeeds[static_cast<std::size_t>(speed.getSelectedItemIndex())].speed);
+        onDone({});
+    };
+    for (juce::Component* child : std::initializer_list<juce::Component*>{&open, &speed, &go, &hold})
         addAndMakeVisible(child);
+}
+
+/// With files to choose from, a menu; without, at once a choice of all files.
+void FilePanel::offerFiles() {
+    const auto recent = access.recentFiles();
+    if (recent.empty())
+        return chooseFile();
+    juce::PopupMenu menu;
+    menu.addItem("From a file...", [this] { chooseFile(); });
+    menu.addSeparator();
+    for (const auto& path : recent)
+        menu.addItem(toJuce(files::printable(std::filesystem::path(path).filename().string())),
+                     [this, path] { onDone(access.openFile(path)); });
+    menu.showMenuAsync(juce::PopupMenu::Options().withTargetComponent(open).withDeletionCheck(*this));
 }
 
 void FilePanel::chooseFile() {
@@ -51,17 +78,37 @@ void FilePanel::chooseFile() {
 
 void FilePanel::startOrStop() {
     if (!file.running)
-        return onDone(access.cutFile(speedOf(speed.getSelectedItemIndex())));
+        return onDone(
+            access.cutFile(fileSpeeds[static_cast<std::size_t>(speed.getSelectedItemIndex())].speed));
     access.stopFile();
     onDone({});
 }
 
+void FilePanel::holdOrGoOn() {
+    access.pauseFile(!file.paused);
+    onDone({});
+}
+
+bool FilePanel::press(const juce::KeyPress& key) {
+    const auto isCut = isKey(key, cutKey) && !file.running;
+    if (!isCut && !key.isKeyCode(juce::KeyPress::spaceKey))
+        return false;
+    auto& button = isCut ? go : hold;
+    if (button.isEnabled())
+        button.onClick();
+    return true;
+}
+
 void FilePanel::show(const Glimpse& glimpse) {
     file = glimpse.file;
-    go.setButtonText(file.running ? "Stop, lift" : "Cut");
+    go.setButtonText(file.running ? juce::String("Stop, lift") : toJuce(withKey("Cut", cutKey)));
     go.setEnabled(file.running || (!file.path.empty() && glimpse.problems.empty()));
+    hold.setButtonText(file.paused ? "Go on [Space]" : "Hold [Space]");
+    hold.setEnabled(file.running);
     open.setEnabled(!file.running);
-    speed.setEnabled(!file.running);
+    for (std::size_t i = 0; i < fileSpeeds.size(); ++i)
+        if (fileSpeeds[i].speed == file.speed)
+            speed.setSelectedItemIndex(static_cast<int>(i), juce::dontSendNotification);
     if (const auto wanted = lineOf(file); wanted != text) {
         text = wanted;
         setTitle(toJuce(text));
@@ -70,7 +117,7 @@ void FilePanel::show(const Glimpse& glimpse) {
 }
 
 void FilePanel::paint(juce::Graphics& g) {
-    auto area = getLocalBounds().withTrimmedTop(rowHeight).toFloat();
+    auto area = getLocalBounds().withTrimmedLeft(3 * buttonWidth + speedWidth + 4 * gap).toFloat();
     if (file.running) {
         const auto bar = area.removeFromBottom(5).reduced(0, 1);
         g.setColour(colour(palette::button));
@@ -83,11 +130,15 @@ void FilePanel::paint(juce::Graphics& g) {
 }
 
 void FilePanel::resized() {
-    auto area = getLocalBounds().removeFromTop(rowHeight);
-    const auto third = area.getWidth() / 3;
-    open.setBounds(area.removeFromLeft(third).withTrimmedRight(4));
-    speed.setBounds(area.removeFromLeft(third).withTrimmedRight(4));
-    go.setBounds(area.withTrimmedRight(4));
+    auto area = getLocalBounds();
+    const auto place = [&area](juce::Component& part, int width) {
+        part.setBounds(area.removeFromLeft(width));
+        area.removeFromLeft(gap);
+    };
+    place(open, buttonWidth);
+    place(speed, speedWidth);
+    place(go, buttonWidth);
+    place(hold, buttonWidth);
 }
 
 } // namespace headland::editor

@@ -1,10 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where a processor cuts program files by itself: open one, choose how fast, cut, stop. Main thread.
+// A program file: opened (also by dropping, or one of the last), cut in real time, faster or as fast as possible, held, stopped.
+// Only where the processor cuts files by itself. Main thread.
 #pragma once
 
 #include "Editor/Access.h"
 
+#include <array>
+
 namespace headland::editor {
+
+/// How fast a file is cut: label and times real time; 0: as fast as the machine allows.
+struct FileSpeed {
+    const char* label;
+    double speed;
+};
+inline constexpr std::array fileSpeeds{FileSpeed{"In real time", 1}, FileSpeed{"2 times as fast", 2},
+                                       FileSpeed{"5 times as fast", 5}, FileSpeed{"20 times as fast", 20},
+                                       FileSpeed{"As fast as possible", 0}};
 
 class FilePanel final : public juce::Component {
 public:
@@ -12,25 +24,26 @@ public:
     FilePanel(Access& access, std::function<void(const std::string&)> onDone);
 
     void show(const Glimpse& glimpse);
+    /// Cuts, or holds a cut, if it is the key for that. False: it is not.
+    bool press(const juce::KeyPress& key);
     const std::string& shown() const noexcept { return text; }
 
     void paint(juce::Graphics& g) override;
     void resized() override;
 
 private:
+    void offerFiles();
     void chooseFile();
     void startOrStop();
+    void holdOrGoOn();
 
     Access& access;
     std::function<void(const std::string&)> onDone;
     std::unique_ptr<juce::FileChooser> chooser;
-    juce::TextButton open{"Open program..."}, go{"Cut"};
+    juce::TextButton open{"Open program..."}, go, hold;
     juce::ComboBox speed;
     FileState file;
     std::string text;
 };
-
-/// Times real time, of the choices offered; 0: as fast as the machine allows.
-double speedOf(int choice) noexcept;
 
 } // namespace headland::editor

@@ -52,6 +52,11 @@ void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const j
     g.fillRoundedRectangle(area, corner);
     if (button.isEnabled())
         drawFrame(g, area, button.hasKeyboardFocus(true));
+    if (button.getToggleState()) { // chosen: a bar below, not only another shade
+        constexpr float bar = 3;
+        g.setColour(colour(palette::good));
+        g.fillRect(area.withTop(area.getBottom() - bar).reduced(2 * corner, 0));
+    }
 }
 
 void Look::drawButtonText(juce::Graphics& g, juce::TextButton& button, bool, bool) {
@@ -77,6 +82,10 @@ void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int
 
 juce::Font Look::getComboBoxFont(juce::ComboBox&) {
     return juce::Font(14);
+}
+
+void drawFocus(juce::Graphics& g, juce::Rectangle<float> area) {
+    drawFrame(g, area, true);
 }
 
 void drawWhole(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,

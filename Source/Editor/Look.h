@@ -31,6 +31,9 @@ public:
     juce::Font getComboBoxFont(juce::ComboBox&) override;
 };
 
+/// The frame around what has the keyboard.
+void drawFocus(juce::Graphics& g, juce::Rectangle<float> area);
+
 /// Draws one line whole: smaller where it does not fit.
 void drawWhole(juce::Graphics& g, const juce::String& text, juce::Rectangle<float> area, float height,
                juce::Justification where, bool bold = false);

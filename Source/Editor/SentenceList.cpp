@@ -8,7 +8,8 @@ namespace headland::editor {
 namespace {
 
 constexpr float letters = 16;
-constexpr float nextHeight = 24;
+constexpr float smallest = 12, spacing = 2, moreWidth = 190;
+constexpr float nextHeight = 22;
 
 std::uint32_t colourOf(Weight weight) {
     return weight == Weight::fault     ? palette::fault
@@ -54,29 +55,46 @@ void SentenceList::show(const std::vector<Sentence>& wanted, const std::string& 
     repaint();
 }
 
+/// How many of the sentences fit at a size; the first always counts as if it did.
+std::size_t SentenceList::fitting(juce::Rectangle<float> area, float height) const {
+    std::size_t count = 0;
+    auto used = 0.0f;
+    for (const auto& sentence : sentences) {
+        used += layoutOf(sentence, area.getWidth(), height).getHeight() + spacing;
+        if (used > area.getHeight() + spacing && count > 0)
+            break;
+        ++count;
+    }
+    return count;
+}
+
+/// The worst comes first and is never left out; all become smaller before any is.
 void SentenceList::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().toFloat().reduced(10, 4);
+    auto last = area.removeFromBottom(nextHeight);
+    auto height = letters;
+    while (height > smallest && fitting(area, height) < sentences.size())
+        --height;
+    const auto shown = fitting(area, height);
+    leftOutCount = static_cast<int>(sentences.size() - shown);
+    if (leftOutCount > 0) {
+        g.setColour(colour(palette::text));
+        drawWhole(g, "+ " + juce::String(leftOutCount) + " more: hold the mouse here",
+                  last.removeFromRight(moreWidth), smallest + 1, juce::Justification::centredRight, true);
+    }
     g.setColour(colour(palette::good));
-    drawWhole(g, toJuce(next), area.removeFromBottom(nextHeight), letters, juce::Justification::centredLeft);
+    drawWhole(g, toJuce(next), last, letters, juce::Justification::centredLeft);
     if (sentences.empty()) {
         g.setColour(colour(palette::text));
         drawWhole(g, "Nothing is wrong.", area, letters, juce::Justification::topLeft);
     }
-    leftOutCount = 0;
-    for (std::size_t i = 0; i < sentences.size(); ++i) {
-        const auto rest = sentences.size() - i - 1;
-        const auto layout = layoutOf(sentences[i], area.getWidth(), letters);
-        const auto needed = layout.getHeight() + (rest > 0 ? letters + 2 : 0); // a line for how many more
-        if (needed > area.getHeight() && !(rest == 0 && layout.getHeight() <= area.getHeight())) {
-            leftOutCount = static_cast<int>(rest) + 1;
-            g.setColour(colour(palette::text));
-            drawWhole(g, "and " + juce::String(leftOutCount) + " more: hold the mouse here to read all",
-                      area.removeFromTop(letters + 2), letters, juce::Justification::centredLeft);
-            return;
-        }
-        layout.draw(g, area.removeFromTop(layout.getHeight() + 2));
+    for (std::size_t i = 0; i < shown; ++i) {
+        auto layout = layoutOf(sentences[i], area.getWidth(), height);
+        for (auto fits = height; i == 0 && fits > 8 && layout.getHeight() > area.getHeight(); --fits)
+            layout = layoutOf(sentences[i], area.getWidth(), fits - 1);
+        layout.draw(g, area.removeFromTop(layout.getHeight() + spacing));
     }
 }
 

@@ -27,6 +27,8 @@ public:
 private:
     std::vector<Sentence> sentences;
     std::string next, text;
+    std::size_t fitting(juce::Rectangle<float> area, float height) const;
+
     int leftOutCount = 0;
 };
 

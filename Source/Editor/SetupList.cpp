@@ -3,11 +3,13 @@
 
 #include "Editor/Look.h"
 
+#include <algorithm>
+
 namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 40, rowHeight = 72, gap = 4;
+constexpr int headHeight = 40, rowHeight = 80, gap = 4, columnLeast = 260;
 
 } // namespace
 
@@ -46,7 +48,7 @@ void SetupList::show(const Glimpse& glimpse) {
         repaint();
     }
     for (auto& value : values)
-        value->refresh();
+        value->refresh(glimpse.units);
     oscAddress.refresh();
 }
 
@@ -63,13 +65,17 @@ void SetupList::resized() {
     auto area = getLocalBounds().withTrimmedTop(headHeight).reduced(10, 4);
     view.setBounds(area);
     const auto width = area.getWidth() - view.getScrollBarThickness() - gap;
-    rows.setSize(width, static_cast<int>(values.size() + 1) * rowHeight);
-    auto y = 0;
-    for (auto& value : values) {
-        value->setBounds(gap / 2, y, width - gap / 2, rowHeight - gap);
-        y += rowHeight;
-    }
-    oscAddress.setBounds(gap / 2, y, width - gap / 2, rowHeight - gap);
+    const auto columns = std::max(1, width / columnLeast);
+    const auto each = width / columns;
+    const auto place = [&](juce::Component& field, int number) {
+        field.setBounds(gap / 2 + number % columns * each, number / columns * rowHeight, each - 2 * gap,
+                        rowHeight - gap);
+    };
+    auto number = 0;
+    for (auto& value : values)
+        place(*value, number++);
+    place(oscAddress, number++);
+    rows.setSize(width, (number + columns - 1) / columns * rowHeight);
 }
 
 } // namespace headland::editor

@@ -1,15 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A text that is part of how things are set up: its name above it, below it what it is or why it was refused, where there
-// is room. Return and leaving it take it over, Escape gives the typing up. Main thread.
+// A text that is part of how things are set up: an address, the name of a job. Main thread.
 #pragma once
 
-#include "Editor/Typing.h"
-
-#include <juce_gui_basics/juce_gui_basics.h>
+#include "Editor/TypedField.h"
 
 namespace headland::editor {
 
-class TextField final : public juce::Component, public Typing {
+class TextField final : public TypedField {
 public:
     struct Texts {
         const char* id;
@@ -22,23 +19,15 @@ public:
 
     TextField(const Texts& texts, Read read, Write write);
 
-    /// Shows the text as it is, unless it is being typed.
-    void refresh();
-    /// Puts a typed text in, or refuses it.
-    void enter(const juce::String& text);
-    const std::string& refusal() const noexcept { return refused; }
-
-    void paint(juce::Graphics& g) override;
-    void resized() override;
-
 private:
-    juce::String value() const;
+    juce::String value() const override;
+    std::string take(const juce::String& text) override { return write(text.trim().toStdString()); }
+    juce::String nameAbove() const override { return texts.name; }
+    juce::String below() const override { return texts.below; }
 
     Texts texts;
     Read read;
     Write write;
-    juce::TextEditor typed;
-    std::string refused;
 };
 
 } // namespace headland::editor

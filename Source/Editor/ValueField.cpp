@@ -1,147 +1,222 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/ValueField.h"
 
-#include "Disc/Format.h"
 #include "Editor/Look.h"
 
+#include <array>
+#include <charconv>
 #include <cmath>
 
 namespace headland::editor {
 
 namespace {
 
-constexpr int nameHeight = 18, fieldHeight = 28, stepWidth = 30;
+constexpr int stepWidth = 30;
+constexpr double fine = 0.1; ///< with Shift
+constexpr double dragOfRange_px = 200;
 
-/// What a press of a button is worth.
-double stepOf(const Field& field) {
+/// What a press of a button or a key is worth, in the field's own unit: as much as one can see of it in the units shown.
+double stepOf(const Field& field, Units units) {
     if (field.unit == "dB")
         return 0.5;
+    if (field.unit == "µm" && units == Units::inch)
+        return 1.27; // a twentieth of a mil
     return field.isWhole || field.unit == "µm" ? 1.0 : (field.greatest - field.least) / 100;
+}
+
+/// To a number a person would write in the units shown: a power of ten that is a two-thousandth of the range or less.
+double readable(double value, const Field& field, Units units) {
+    if (field.isWhole)
+        return std::round(value);
+    const auto size = shownUnit(field.unit, units).size;
+    const auto grain = std::pow(10, std::floor(std::log10((field.greatest - field.least) / size / 2000)));
+    return std::round(value / size / grain) * grain * size;
+}
+
+/// Every digit of it, for the parameter to read back.
+juce::String exactText(double value) {
+    std::array<char, 40> text{};
+    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value);
+    return juce::String(text.data(), static_cast<std::size_t>(end - text.data()));
 }
 
 } // namespace
 
 ValueField::ValueField(const Field& field) : shown(field) {
     setComponentID(toJuce(field.key));
-    const auto about = toJuce(std::string(field.does) + " " + std::string(field.reason));
-    fillChoice();
-    if (isChoice()) {
-        choice.setTitle(toJuce(field.label));
-        choice.setTooltip(about);
-        choice.onChange = [this] {
-            set(static_cast<float>(choice.getSelectedItemIndex())
-                / static_cast<float>(choice.getNumItems() - 1));
-        };
-        addAndMakeVisible(choice);
-        refresh();
-        return;
+    addChoice();
+    if (!isChoice()) {
+        setMouseCursor(juce::MouseCursor::UpDownResizeCursor);
+        typed.addMouseListener(this, false);
+        typed.addKeyListener(this);
+        addTyped(field.isRidden ? 20.0f : 16.0f);
+        if (field.isRidden)
+            for (auto* button : {&less, &more}) {
+                button->setTitle((button == &less ? "Less " : "More ") + toJuce(field.label));
+                button->onClick = [this, button] { step(button == &less ? -1 : 1); };
+                addAndMakeVisible(button);
+            }
     }
-    typed.setTitle(toJuce(field.label));
-    typed.setTooltip(about);
-    typed.setFont(juce::Font(field.isRidden ? 20.0f : 16.0f));
-    typed.setSelectAllWhenFocused(true);
-    typed.onReturnKey = [this] {
-        enter(typed.getText());
-        if (onDone && refused.empty())
-            onDone();
-    };
-    typed.onFocusLost = [this] {
-        if (typed.getText() != value())
-            enter(typed.getText());
-    };
-    typed.onEscapeKey = [this] {
-        refused.clear();
-        typed.setText(value(), false);
-        repaint();
-        if (onDone)
-            onDone();
-        if (onEscape)
-            onEscape();
-    };
-    addAndMakeVisible(typed);
-    if (field.isRidden)
-        for (auto* button : {&less, &more}) {
-            button->setTitle((button == &less ? "Less " : "More ") + toJuce(field.label));
-            button->onClick = [this, button] { step(button == &less ? -1 : 1); };
-            addAndMakeVisible(button);
-        }
-    refresh();
+    show(units);
+    refresh(units);
 }
 
-ValueField::~ValueField() = default;
+ValueField::~ValueField() {
+    if (drag.isUnderWay)
+        shown.parameter->endChangeGesture();
+    typed.removeKeyListener(this);
+    typed.removeMouseListener(this);
+}
 
-void ValueField::fillChoice() {
-    if (!shown.isWhole)
+void ValueField::addChoice() {
+    for (const auto& text : choicesOf(shown, units))
+        choice.addItem(toJuce(text), choice.getNumItems() + 1);
+    if (!isChoice())
         return;
-    if (shown.key == "format")
-        for (const auto& format : disc::formats())
-            choice.addItem(toJuce(format.name), choice.getNumItems() + 1);
-    else if (shown.least == 0 && shown.greatest == 1)
-        choice.addItemList({"Off", "On"}, 1);
+    choice.onChange = [this] { choose(); };
+    addAndMakeVisible(choice);
+}
+
+void ValueField::choose() {
+    shown.parameter->beginChangeGesture();
+    shown.parameter->setValueNotifyingHost(static_cast<float>(choice.getSelectedItemIndex())
+                                           / static_cast<float>(choice.getNumItems() - 1));
+    shown.parameter->endChangeGesture();
+    if (onEntered)
+        onEntered({});
+}
+
+/// Everything that has a unit in it, but the value.
+void ValueField::show(Units wanted) {
+    units = wanted;
+    auto about = inUnits(std::string(shown.does) + " " + std::string(shown.reason), units);
+    const auto title = toJuce(labelText(shown, units));
+    if (isChoice()) {
+        const auto texts = choicesOf(shown, units);
+        for (int i = 0; i < choice.getNumItems(); ++i)
+            choice.changeItemText(i + 1, toJuce(texts[static_cast<std::size_t>(i)]));
+        choice.setTitle(title);
+        return choice.setTooltip(toJuce(about));
+    }
+    about += " " + rangeText(shown, units)
+             + ". Type it, drag it up or down, or press the keys up and down; Shift: a tenth as fast.";
+    typed.setTitle(title);
+    typed.setTooltip(toJuce(about));
 }
 
 juce::String ValueField::value() const {
-    return shown.parameter->getCurrentValueAsText();
+    return toJuce(valueText(shown, units));
 }
 
-void ValueField::refresh() {
-    if (isChoice()) {
-        const auto index =
-            juce::roundToInt(shown.parameter->getValue() * static_cast<float>(choice.getNumItems() - 1));
-        choice.setSelectedItemIndex(index, juce::dontSendNotification);
-    } else if (!typed.hasKeyboardFocus(true) && refused.empty() && typed.getText() != value())
-        typed.setText(value(), false);
+void ValueField::refresh(Units wanted) {
+    if (wanted != units) {
+        show(wanted);
+        if (isChoice())
+            choice.setSelectedItemIndex(-1, juce::dontSendNotification); // so that its text is set anew
+        giveUpTyping();
+    }
+    if (isChoice())
+        choice.setSelectedItemIndex(static_cast<int>(valueOf(shown)), juce::dontSendNotification);
+    else
+        TypedField::refresh();
 }
 
-void ValueField::enter(const juce::String& text) {
-    const auto read = readTyped(shown, text.toStdString());
-    refused = read.refusal;
-    if (refused.empty()) {
-        set(shown.parameter->getValueForText(text));
-        typed.setText(value(), false);
-    } else
-        typed.setText(text, false);
-    repaint();
-    if (onEntered)
-        onEntered(refused.empty() ? refused : std::string(shown.label) + ": " + refused);
+std::string ValueField::take(const juce::String& text) {
+    const auto read = readTyped(shown, text.toStdString(), units);
+    if (read.refusal.empty()) {
+        shown.parameter->beginChangeGesture();
+        tell(read.value);
+        shown.parameter->endChangeGesture();
+    }
+    return read.refusal;
+}
+
+void ValueField::tell(double value) {
+    shown.parameter->setValueNotifyingHost(shown.parameter->getValueForText(exactText(value)));
+}
+
+/// A value within the range, as if it had been typed.
+void ValueField::put(double value) {
+    enter(exactText(std::clamp(value, shown.least, shown.greatest)) + " " + toJuce(shown.unit));
 }
 
 void ValueField::step(double steps) {
-    const auto now = readTyped(shown, value().toStdString());
-    const auto wanted = std::clamp(now.value + steps * stepOf(shown), shown.least, shown.greatest);
-    enter(juce::String(wanted));
+    put(valueOf(shown) + steps * stepOf(shown, units));
 }
 
-void ValueField::set(float normalised) {
-    shown.parameter->beginChangeGesture();
-    shown.parameter->setValueNotifyingHost(normalised);
-    shown.parameter->endChangeGesture();
+bool ValueField::keyPressed(const juce::KeyPress& key, juce::Component*) {
+    const auto steps = (key.getModifiers().isShiftDown() && !shown.isWhole ? fine : 1.0);
+    if (key.isKeyCode(juce::KeyPress::upKey))
+        step(steps);
+    else if (key.isKeyCode(juce::KeyPress::downKey))
+        step(-steps);
+    else
+        return false;
+    return true;
 }
 
-juce::String ValueField::subtitle() const {
-    return (refused.empty() ? "" : "Refused: ") + toJuce(rangeText(shown));
+void ValueField::mouseDown(const juce::MouseEvent& event) {
+    const auto at = event.getEventRelativeTo(this).position;
+    drag = {at.x, at.y, valueOf(shown)};
 }
 
-void ValueField::paint(juce::Graphics& g) {
-    auto area = getLocalBounds().toFloat();
-    g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(shown.label), area.removeFromTop(nameHeight), 14, juce::Justification::centredLeft);
-    area.removeFromTop(fieldHeight);
+void ValueField::mouseDrag(const juce::MouseEvent& event) {
+    constexpr float meant_px = 4;
     if (isChoice())
         return;
-    g.setColour(colour(refused.empty() ? palette::quiet : palette::fault));
-    drawWhole(g, subtitle(), area, 13, juce::Justification::centredLeft);
+    const auto at = event.getEventRelativeTo(this).position;
+    const auto up_px = drag.y - at.y;
+    if (!drag.isUnderWay) {
+        if (std::abs(up_px) < meant_px || std::abs(up_px) < std::abs(drag.x - at.x))
+            return; // a click, or text is being selected
+        drag.isUnderWay = true;
+        shown.parameter->beginChangeGesture();
+    }
+    const auto perPixel =
+        (shown.greatest - shown.least) / dragOfRange_px * (event.mods.isShiftDown() ? fine : 1);
+    drag.exact = std::clamp(drag.exact + up_px * perPixel, shown.least, shown.greatest);
+    drag.y = at.y;
+    tell(std::clamp(readable(drag.exact, shown, units), shown.least, shown.greatest));
+    giveUpTyping();
+}
+
+void ValueField::mouseUp(const juce::MouseEvent&) {
+    if (!drag.isUnderWay)
+        return;
+    drag.isUnderWay = false;
+    shown.parameter->endChangeGesture();
+    if (onEntered)
+        onEntered({});
+    if (onDone)
+        onDone();
+}
+
+juce::String ValueField::nameAbove() const {
+    return toJuce(labelText(shown, units));
+}
+
+juce::String ValueField::below() const {
+    return isChoice() ? juce::String() : toJuce(rangeText(shown, units));
+}
+
+/// A ridden field is low: there what would do has to be enough, and whoever listens says the rest.
+juce::String ValueField::refusalBeside() const {
+    return shown.isRidden ? toJuce(rangeText(shown, units) + " will do.") : TypedField::refusalBeside();
+}
+
+std::string ValueField::refusalTold() const {
+    return std::string(shown.label) + ": " + refusal();
 }
 
 void ValueField::resized() {
-    auto area = getLocalBounds().withTrimmedTop(nameHeight).removeFromTop(fieldHeight);
-    if (isChoice())
-        return choice.setBounds(area);
-    if (shown.isRidden) {
+    TypedField::resized();
+    auto area = typed.getBounds();
+    choice.setBounds(area);
+    if (shown.isRidden && !isChoice()) {
         less.setBounds(area.removeFromLeft(stepWidth).withTrimmedRight(2));
         more.setBounds(area.removeFromRight(stepWidth).withTrimmedLeft(2));
+        typed.setBounds(area);
     }
-    typed.setBounds(area);
 }
 
 } // namespace headland::editor

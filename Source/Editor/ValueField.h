@@ -1,46 +1,61 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One parameter to be typed or chosen, with unit and range; what will not do is refused: below it
-// stands what would do, and whoever listens gets the whole sentence. Return and
-// leaving it take the value over, Escape gives the typing up. What is ridden has two buttons to step it.
-// Looks at the parameter when told to: hosts and presets may change it without a word. Main thread.
+// One parameter to be typed, dragged or chosen, in the units shown, with its range. Dragging the name or the number up or
+// down changes it, so do the keys up and down while it has the keyboard; Shift makes both a tenth as fast. What is ridden has
+// two buttons to step it as well.
+// Every change is one gesture to the host, and whoever listens hears of it. Main thread.
 #pragma once
 
-#include "Editor/Typing.h"
+#include "Editor/TypedField.h"
 #include "Editor/Words.h"
-
-#include <juce_gui_basics/juce_gui_basics.h>
 
 namespace headland::editor {
 
-class ValueField final : public juce::Component, public Typing {
+class ValueField final : public TypedField, public juce::KeyListener {
 public:
     explicit ValueField(const Field& field);
     ~ValueField() override;
 
-    /// Shows the value as it is, unless it is being typed.
-    void refresh();
-    /// Puts a typed text in; refuses it beside the field.
-    void enter(const juce::String& text);
+    /// Shows the value as it is, in these units, unless it is being typed. Other units than before: what was being typed is
+    /// given up, for a bare number would mean something else.
+    void refresh(Units units);
 
     const Field& field() const noexcept { return shown; }
-    juce::String value() const;
-    const std::string& refusal() const noexcept { return refused; }
+    juce::String value() const override;
 
-    void paint(juce::Graphics& g) override;
+    void mouseDown(const juce::MouseEvent& event) override;
+    void mouseDrag(const juce::MouseEvent& event) override;
+    void mouseUp(const juce::MouseEvent& event) override;
+    using Component::keyPressed;
+    bool keyPressed(const juce::KeyPress& key, juce::Component* from) override;
     void resized() override;
 
 private:
+    std::string take(const juce::String& text) override;
+    juce::String nameAbove() const override;
+    juce::String below() const override;
+    juce::String refusalBeside() const override;
+    std::string refusalTold() const override;
+
     bool isChoice() const noexcept { return choice.getNumItems() > 0; }
-    void fillChoice();
+    void addChoice();
+    void choose();
+    void show(Units units);
     void step(double steps);
-    void set(float normalised);
-    juce::String subtitle() const;
+    void tell(double value);
+    void put(double value);
+
+    /// Where a drag is. `exact` is not rounded, so that a slow hand gets on.
+    struct Drag {
+        float x, y;
+        double exact;
+        bool isUnderWay = false;
+    };
 
     Field shown;
-    juce::TextEditor typed;
+    Units units = Units::metric;
     juce::ComboBox choice;
     juce::TextButton less{juce::CharPointer_UTF8("\xe2\x88\x92")}, more{"+"};
-    std::string refused;
+    Drag drag{};
 };
 
 } // namespace headland::editor

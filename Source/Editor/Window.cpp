@@ -6,13 +6,10 @@ namespace headland::editor {
 Window::Window(juce::AudioProcessor& processorShown, Access& access)
     : AudioProcessorEditor(processorShown), content(access) {
     addAndMakeVisible(content);
+    setOpaque(true);
     setResizable(true, false);
     setResizeLimits(widthLeast, heightLeast, 8 * widthLeast, 8 * heightLeast);
     setSize(1200, 750);
-}
-
-void Window::paint(juce::Graphics& g) {
-    g.fillAll(colour(palette::ground));
 }
 
 void Window::resized() {

@@ -2,6 +2,7 @@
 #include "Editor/Words.h"
 
 #include "Cut/UnitText.h"
+#include "Disc/Format.h"
 #include "Editor/Cues.h"
 #include "Files/Text.h"
 #include "Log/FlagTable.h"
@@ -9,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <regex>
 
 namespace headland::editor {
 
@@ -55,6 +57,10 @@ bool hasFrame(const Glimpse& glimpse) {
     return glimpse.status.cuts > 0;
 }
 
+std::string diameterText(double diameter_mm, Units units) {
+    return diameter_mm > 0 ? longLength(diameter_mm, units) : files::diameterText(diameter_mm);
+}
+
 /// The newest passage under a flag, if it lies in the last turns.
 const cut::Passage* recentPassage(const Glimpse& glimpse, cut::Flag flag) {
     const auto& passages = glimpse.summary.passages;
@@ -72,8 +78,8 @@ void addCautions(std::vector<Sentence>& all, const Glimpse& glimpse) {
         auto text = std::string(saying(row.flag));
         if (passage != nullptr && passage->worst.valid)
             text += ", worst at " + files::minutesTenths(passage->worst.time_s) + ", diameter "
-                    + files::diameterText(2 * passage->worst.radius_mm) + " (" + log::worstText(*passage)
-                    + ")";
+                    + diameterText(2 * passage->worst.radius_mm, glimpse.units) + " ("
+                    + log::worstText(*passage) + ")";
         all.push_back({spoils(row.flag) ? Weight::fault : Weight::caution, text + "."});
     }
 }
@@ -105,9 +111,9 @@ void addEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
     const auto sure = margin_mm < 0 && estimate.lengthKnown;
     all.push_back({sure ? Weight::fault : Weight::caution,
                    std::string(margin_mm < 0 ? "The side will not fit" : "The side may not fit")
-                       + ": its end is expected at " + files::diameterText(estimate.endDiameter_mm) + " ± "
-                       + fixed(estimate.endDiameterUncertainty_mm, 1) + " mm, and "
-                       + files::diameterText(innermost_mm) + " is the innermost allowed"
+                       + ": its end is expected at " + diameterText(estimate.endDiameter_mm, glimpse.units)
+                       + " ± " + longLength(estimate.endDiameterUncertainty_mm, glimpse.units) + ", and "
+                       + diameterText(innermost_mm, glimpse.units) + " is the innermost allowed"
                        + (estimate.lengthKnown ? "." : "; the length is assumed.")});
 }
 
@@ -117,14 +123,30 @@ void addAll(std::vector<Sentence>& all, Weight weight, const std::vector<std::st
         all.push_back({weight, before + text});
 }
 
-std::string pitchBeside(double pitch_um) {
-    constexpr double standing_um = 0.05; // would be shown as 0.0
-    return pitch_um < standing_um ? "standing still" : files::linesPerInch(pitch_um) + " lines per inch";
+std::string levelText(double peak_dbfs) {
+    return std::isfinite(peak_dbfs) ? fixed(peak_dbfs, 1) + " dBFS" : "silence";
 }
 
-std::string withUnit(double value, int decimals, const std::string& unit) {
-    const auto text = fixed(value, decimals);
-    return text == "-" ? text : text + " " + unit;
+/// "152.4 ± 3.6 mm": the number is said with one unit.
+std::string endText(const disc::DiscEstimate& estimate, Units units) {
+    const auto end = longLength(estimate.endDiameter_mm, units);
+    const auto uncertainty = longLength(estimate.endDiameterUncertainty_mm, units);
+    return end == "-" || uncertainty == "-" ? end : end.substr(0, end.find(' ')) + " ± " + uncertainty;
+}
+
+Figure endFigure(const Glimpse& glimpse) {
+    const auto& estimate = glimpse.status.frame.estimate;
+    return {"Side ends at", endText(estimate, glimpse.units),
+            (estimate.lengthKnown ? "diameter; limit " : "length assumed; limit ")
+                + diameterText(2 * glimpse.setup.end_radius_mm, glimpse.units)};
+}
+
+Figure leftFigure(const Glimpse& glimpse, const std::string& name) {
+    const auto& estimate = glimpse.status.frame.estimate;
+    if (estimate.left_mm < 0)
+        return {name, "none: " + longLength(-estimate.left_mm, glimpse.units) + " too far in", ""};
+    return {name, files::minutesSeconds(60 * estimate.left_min),
+            "min at this pitch; " + longLength(estimate.left_mm, glimpse.units)};
 }
 
 /// "lantern.headland: Lantern Sessions, side A"
@@ -142,6 +164,17 @@ std::string unlogged(const Glimpse& glimpse) {
     return std::string(isDown(glimpse) ? "this cut" : "the last cut") + " is in no book that is open; "
            + (glimpse.log.chosen.book.empty() ? "choose one for the next cut."
                                               : "the one that is chosen is for the next cut.");
+}
+
+/// " in mil, in, lpi"; the other system's units are read as well, but not offered.
+std::string unitsThatFit(const Field& field, Units units) {
+    auto all = cut::readableUnits(field.unit, field.isPitch);
+    if (units == Units::inch && shownUnit(field.unit, units).name != field.unit) {
+        static const std::regex metric("(^|, )(?:lpcm|(?:µm|um|mm|cm|m)(?:/rev)?(?:/s)?)(?=,|$)");
+        all = std::regex_replace(all, metric, "");
+        all.erase(0, all.find_first_not_of(", "));
+    }
+    return all.empty() ? all : " in " + all;
 }
 
 } // namespace
@@ -173,6 +206,8 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
     if (glimpse.changesWait)
         all.push_back({Weight::notice, "Changes of the set-up wait until the stylus is up."});
     addAll(all, Weight::notice, glimpse.notices);
+    for (auto& sentence : all) // much of it was made elsewhere, in metric units
+        sentence.text = inUnits(sentence.text, glimpse.units);
     std::stable_sort(all.begin(), all.end(),
                      [](const Sentence& a, const Sentence& b) { return a.weight < b.weight; });
     return all;
@@ -207,42 +242,37 @@ std::string stateText(const Glimpse& glimpse) {
 }
 
 std::array<Figure, 2> discFigures(const Glimpse& glimpse) {
-    std::array<Figure, 2> all{Figure{"Disc left", "-", ""}, Figure{"Side ends at", "-", ""}};
     if (!hasFrame(glimpse))
-        return all;
-    const auto& estimate = glimpse.status.frame.estimate;
-    if (estimate.left_mm < 0)
-        all[0].value = "none: " + withUnit(-estimate.left_mm, 1, "mm too far in");
-    else {
-        all[0].value = files::minutesSeconds(60 * estimate.left_min);
-        all[0].beside = "min at this pitch; " + withUnit(estimate.left_mm, 1, "mm of radius");
-    }
-    all[1].value =
-        fixed(estimate.endDiameter_mm, 1) + " ± " + withUnit(estimate.endDiameterUncertainty_mm, 1, "mm");
-    all[1].beside = "diameter; innermost allowed " + files::diameterText(2 * glimpse.setup.end_radius_mm)
-                    + (estimate.lengthKnown ? "" : "; length assumed");
-    return all;
+        return {Figure{"Disc left", "-", ""}, Figure{"Side ends at", "-", ""}};
+    return {leftFigure(glimpse, "Disc left"), endFigure(glimpse)};
 }
 
-std::array<Figure, 6> figures(const Glimpse& glimpse) {
-    if (!hasFrame(glimpse))
-        return {Figure{"Pitch", "-", ""},  Figure{"Depth", "-", ""}, Figure{"Land", "-", ""},
-                Figure{"Radius", "-", ""}, Figure{"Time", "-", ""},  Figure{"Level", "-", ""}};
+std::vector<Figure> figures(const Glimpse& glimpse) {
     const auto& frame = glimpse.status.frame;
     const auto& setup = glimpse.setup;
-    return {
-        Figure{"Pitch", withUnit(frame.pitch_um, 1, "µm"), pitchBeside(frame.pitch_um)},
-        Figure{"Depth", withUnit(frame.depth_um, 1, "µm"),
-               "basic " + cut::textWithUnit(setup.depth_basic_um, "µm")},
-        Figure{"Land", withUnit(frame.landMin_um, 1, "µm"),
-               "least set " + cut::textWithUnit(setup.land_min_um, "µm")},
-        Figure{"Radius", withUnit(frame.radius_mm, 2, "mm"),
-               "diameter " + files::diameterText(2 * frame.radius_mm)},
-        Figure{"Time", frame.time_s < 0 ? "lead-in" : files::minutesSeconds(frame.time_s),
-               "turn " + fixed(frame.turn, 0)},
-        Figure{"Level",
-               std::isfinite(frame.peak_dbfs) ? withUnit(frame.peak_dbfs, 1, "dBFS") : std::string("silence"),
-               "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")}};
+    const auto units = glimpse.units;
+    const auto set = [units](const char* which, double value_um) {
+        return inUnits(which + cut::textWithUnit(value_um, "µm"), units);
+    };
+    std::vector<Figure> all{
+        {"Radius", longLength(frame.radius_mm, units, 2), ""},
+        {"Diameter", longLength(2 * frame.radius_mm, units), ""},
+        {"Turn", fixed(frame.turn, 0), ""},
+        {"Time", frame.time_s < 0 ? "lead-in" : files::minutesSeconds(frame.time_s), ""},
+        {"Pitch", shortLength(frame.pitch_um, units), lines(frame.pitch_um, units)},
+        {"Depth", shortLength(frame.depth_um, units), set("basic ", setup.depth_basic_um)},
+        {"Width", shortLength(frame.widthMin_um, units), set("least set ", setup.width_min_um)},
+        {"Land", shortLength(frame.landMin_um, units), set("least set ", setup.land_min_um)},
+        {"Level", levelText(frame.peak_dbfs), "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")},
+        leftFigure(glimpse, "Time left"),
+        endFigure(glimpse)};
+    // Above the ledger it stands what they are reckoned with.
+    all[all.size() - 2].beside = "at this pitch";
+    all.back().beside.clear();
+    if (!hasFrame(glimpse))
+        for (auto& figure : all)
+            figure = {figure.name, "-", ""};
+    return all;
 }
 
 std::string logText(const Glimpse& glimpse) {
@@ -294,22 +324,57 @@ std::string notePrompt(const NotePlace& place) {
            + ": Return keeps it";
 }
 
-std::string rangeText(const Field& field) {
-    return cut::textWithUnit(field.least, "") + " to " + cut::textWithUnit(field.greatest, field.unit);
+std::vector<std::string> choicesOf(const Field& field, Units units) {
+    std::vector<std::string> all;
+    if (field.key == "format")
+        for (const auto& format : disc::formats())
+            all.push_back(inUnits(std::string(format.name), units));
+    else if (field.isWhole && field.least == 0 && field.greatest == 1)
+        all = {"Off", "On"};
+    return all;
 }
 
-Typed readTyped(const Field& field, const std::string& text) {
-    const auto value = cut::valueFromText(text, field.unit, field.isPitch);
-    if (!value) {
-        const auto units = cut::readableUnits(field.unit, field.isPitch);
-        return {0, files::printable(text) + " is no number" + (units.empty() ? std::string() : " in " + units)
-                       + "; " + rangeText(field) + " will do."};
-    }
-    if (*value < field.least || *value > field.greatest)
-        return {0, cut::textWithUnit(*value, field.unit) + " is out of range; it must lie between "
-                       + cut::textWithUnit(field.least, "") + " and "
-                       + cut::textWithUnit(field.greatest, field.unit) + "."};
-    return {*value, {}};
+double valueOf(const Field& field) {
+    if (const auto count = choicesOf(field, Units::metric).size(); count > 0)
+        return std::round(static_cast<double>(field.parameter->getValue()) * static_cast<double>(count - 1));
+    const auto text = field.parameter->getCurrentValueAsText().toStdString();
+    return cut::valueFromText(text, field.unit, field.isPitch).value_or(NAN);
+}
+
+std::string valueText(const Field& field, Units units) {
+    const auto value = valueOf(field);
+    if (const auto choices = choicesOf(field, units); !choices.empty())
+        return choices[static_cast<std::size_t>(value)];
+    return shownValue(value, field.unit, units);
+}
+
+std::string labelText(const Field& field, Units units) {
+    const auto unit = shownUnit(field.unit, units).name;
+    return std::string(field.label) + (unit.empty() ? "" : ", " + std::string(unit));
+}
+
+std::string rangeText(const Field& field, Units units) {
+    const auto unit = shownUnit(field.unit, units);
+    return cut::textWithUnit(field.least / unit.size, "") + " to "
+           + cut::textWithUnit(field.greatest / unit.size, unit.name);
+}
+
+Typed readTyped(const Field& field, const std::string& text, Units units) {
+    const auto unit = std::string(shownUnit(field.unit, units).name);
+    auto value = cut::valueFromText(text + " " + unit, field.unit, field.isPitch); // of a bare number
+    if (!value)
+        value = cut::valueFromText(text, field.unit, field.isPitch);
+    if (!value)
+        return {0, files::printable(text) + " is no number" + unitsThatFit(field, units) + "; "
+                       + rangeText(field, units) + " will do."};
+    const auto nearest = std::clamp(*value, field.least, field.greatest);
+    const auto shown = shownValue(*value, field.unit, units);
+    // A bound as it is shown, rounded to the digits it is shown with, is within the range.
+    if (shown == shownValue(nearest, field.unit, units))
+        return {nearest, {}};
+    return {0, shown + " is out of range; it must lie between "
+                   + cut::textWithUnit(field.least / shownUnit(field.unit, units).size, "") + " and "
+                   + shownValue(field.greatest, field.unit, units) + "."};
 }
 
 } // namespace headland::editor

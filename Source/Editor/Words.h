@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a window says, from a glimpse alone: sentences and figures with their units, UTF-8. Main thread (text is allocated).
+// What a window says, from a glimpse alone: sentences and figures with their units, UTF-8. All of it is in the glimpse's
+// units. Main thread (text is allocated).
 #pragma once
 
 #include "Editor/Access.h"
@@ -37,15 +38,28 @@ struct Figure {
 /// How much disc is left; where the side will end, with its uncertainty.
 std::array<Figure, 2> discFigures(const Glimpse& glimpse);
 
-/// Pitch, depth, land, radius, time, level.
-std::array<Figure, 6> figures(const Glimpse& glimpse);
+/// The whole ledger, from what is under the stylus to where it leads: Radius, Diameter, Turn, Time, Pitch, Depth, Width, Land,
+/// Level, Time left, Side ends at.
+std::vector<Figure> figures(const Glimpse& glimpse);
 
-/// What a typed text means in the field's unit, or one sentence why not: no number, no such unit, out of range.
+/// What a typed text means, or one sentence why not: no number, no such unit, out of range. A bare number is in the unit
+/// shown; any other unit that fits can be spelled out.
 struct Typed {
-    double value = 0;
+    double value = 0;    ///< in the field's own unit, within its range
     std::string refusal; ///< empty when the value is good
 };
-Typed readTyped(const Field& field, const std::string& text);
+Typed readTyped(const Field& field, const std::string& text, Units units);
+
+/// What there is to choose from: formats, or Off and On; nothing where a value is typed.
+std::vector<std::string> choicesOf(const Field& field, Units units);
+
+/// The value as it stands, in the field's own unit; for what is chosen its place among the choices.
+double valueOf(const Field& field);
+/// The same in words: "12 µm", "0.47244 mil", "On".
+std::string valueText(const Field& field, Units units);
+
+/// "Land, mil"; what has no unit is named without.
+std::string labelText(const Field& field, Units units);
 
 /// Where cuts are logged: "Every cut is logged into lantern.headland: Lantern Sessions, side A. This is cut 3."
 std::string logText(const Glimpse& glimpse);
@@ -64,7 +78,7 @@ NotePlace placeOfNote(const Glimpse& glimpse);
 /// What stands above a note while it is typed.
 std::string notePrompt(const NotePlace& place);
 
-/// "0 to 200 µm"
-std::string rangeText(const Field& field);
+/// "0 to 200 µm", "0 to 7.874 mil"
+std::string rangeText(const Field& field, Units units);
 
 } // namespace headland::editor

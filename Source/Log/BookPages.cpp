@@ -28,10 +28,7 @@ Database open(const std::string& path) {
 /// The identity of the file that was opened, taken before anything that takes time.
 FileIdentity checked(Database& db, const std::string& path, std::span<const BookStep> steps) {
     FileIdentity identity(path);
-    const auto isNew = db.number("PRAGMA page_count") == 0;
     bringUpToDate(db, steps);
-    if (!isNew)
-        checkPages(db);
     db.leaveLog(false);
     // A reader never holds up the writer, and a commit is on the disk when it returns: a pulled plug loses what came after.
     db.run("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON");
@@ -39,8 +36,10 @@ FileIdentity checked(Database& db, const std::string& path, std::span<const Book
     return identity;
 }
 
+/// By the columns' names: a later Headland may add some while this one writes.
 std::string frameSql() {
-    std::string sql = "INSERT INTO frame VALUES(?, ?, ?, ?, ?";
+    auto sql = "INSERT INTO frame(cut_id, number, state, flags, length_known"
+               + storedNames(frameColumns.size()) + ") VALUES(?, ?, ?, ?, ?";
     for (std::size_t i = 0; i < frameColumns.size(); ++i)
         sql += ", ?";
     return sql + ")";

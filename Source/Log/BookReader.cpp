@@ -8,24 +8,32 @@
 #include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
 
+#include <algorithm>
+#include <array>
 #include <filesystem>
+#include <span>
 
 namespace headland::log {
 
 namespace {
 
-constexpr int wait_ms = 2000; ///< for another program's lock
+constexpr int wait_ms = 2000;               ///< for another program's lock
+constexpr std::int64_t roomMax = 1'000'000; ///< frames for which room is made at once
 
 [[noreturn]] void refuse(const std::string& path, const std::string& what) {
     throw files::InputError(bookPlace(path) + " " + what);
 }
 
-double figureAt(const Statement& row, int at, const FrameColumn& column) {
-    if (row.isNull(at))
+double figureOf(const Number& stored, const FrameColumn& column) {
+    switch (stored.kind) {
+    case Number::Kind::null:
         return column.absent;
-    if (row.isReal(at))
-        return row.real(at);
-    return static_cast<double>(row.integer(at)) / powerOfTen(column.decimals);
+    case Number::Kind::real:
+        return stored.value;
+    case Number::Kind::whole:
+        break;
+    }
+    return stored.value / powerOfTen(column.decimals);
 }
 
 [[noreturn]] void refuseCut(const std::string& path, std::int64_t cut, const std::string& what) {
@@ -74,16 +82,11 @@ std::int64_t framesOf(const LoggedCut& logged) {
     return count;
 }
 
-cut::CutFrame frameAt(const Statement& row) {
+/// Every figure absent: what a frame holds of columns that an older book does not have.
+cut::CutFrame blankFrame() {
     cut::CutFrame frame{};
-    frame.state = static_cast<cut::State>(row.integer(1));
-    frame.flags = static_cast<std::uint16_t>(row.integer(2));
-    frame.estimate.lengthKnown = row.integer(3) != 0;
-    int at = 3;
-    for (const auto& column : frameColumns) {
-        ++at;
-        column.of(frame) = figureAt(row, at, column);
-    }
+    for (const auto& column : frameColumns)
+        column.of(frame) = column.absent;
     return frame;
 }
 
@@ -134,14 +137,17 @@ std::vector<CutEntry> BookReader::cuts() {
             "SELECT cut.id, job.title, side.name, begun_utc, written_utc, ending, fault, "
             "(SELECT time_s_e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1) "
             "FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id ORDER BY cut.id");
-        while (rows.step())
+        std::array<Number, 1> last{};
+        while (rows.step()) {
+            rows.numbers(7, last);
             entries.push_back({rows.integer(0),
                                {rows.text(1), rows.text(2)},
                                rows.text(3),
                                rows.text(4),
                                rows.text(5),
                                rows.integer(6) != 0,
-                               figureAt(rows, 7, frameColumns.front())});
+                               figureOf(last[0], frameColumns.front())});
+        }
         return entries;
     });
 }
@@ -196,17 +202,34 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
     return head;
 }
 
+/// How many rows to make room for: no more than a cut's memory has, whatever numbers a damaged book has.
+std::size_t BookReader::roomFor(std::int64_t cut) {
+    auto last = db->prepare("SELECT max(number) FROM frame WHERE cut_id = ?");
+    last.with(cut).step();
+    return static_cast<std::size_t>(std::clamp<std::int64_t>(last.integer(0), 0, roomMax - 1) + 1);
+}
+
 std::vector<cut::CutFrame> BookReader::frames(std::int64_t number, std::vector<std::int64_t>& numbers) {
-    std::string sql = "SELECT number, state, flags, length_known";
-    for (const auto& column : frameColumns)
-        sql += ", " + std::string(column.name) + "_e" + std::to_string(column.decimals);
-    auto rows = db->prepare(sql + " FROM frame WHERE cut_id = ? ORDER BY number");
-    rows.with(number);
+    // Asked each time: another program may have brought the book up to date since it was opened.
+    const auto columns = std::span(frameColumns).first(bookColumns(db->number("PRAGMA user_version")));
+    auto rows = db->prepare("SELECT number, state, flags, length_known" + storedNames(columns.size())
+                            + " FROM frame WHERE cut_id = ? ORDER BY number");
     std::vector<cut::CutFrame> frames;
-    while (rows.step()) {
+    const auto room = roomFor(number);
+    frames.reserve(room);
+    numbers.reserve(room);
+    const auto blank = blankFrame();
+    std::array<Number, frameColumns.size()> stored{};
+    for (rows.with(number); rows.step();) {
         numbers.push_back(rows.integer(0));
-        frames.push_back(frameAt(rows));
-        if (name(frames.back().state).empty())
+        auto& frame = frames.emplace_back(blank);
+        frame.state = static_cast<cut::State>(rows.integer(1));
+        frame.flags = static_cast<std::uint16_t>(rows.integer(2));
+        frame.estimate.lengthKnown = rows.integer(3) != 0;
+        rows.numbers(4, std::span(stored).first(columns.size()));
+        for (std::size_t i = 0; i < columns.size(); ++i)
+            columns[i].of(frame) = figureOf(stored[i], columns[i]);
+        if (name(frame.state).empty())
             refuseCut(path, number, "a frame of a state there is not");
     }
     return frames;

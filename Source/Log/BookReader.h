@@ -70,6 +70,7 @@ public:
 private:
     template <typename Work>
     auto reading(Work work);
+    std::size_t roomFor(std::int64_t cut);
     std::vector<cut::CutFrame> frames(std::int64_t cut, std::vector<std::int64_t>& numbers);
     CutHead head(std::int64_t cut, LoggedCut& logged);
 

@@ -1,28 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a book of cuts is made of: the tables of docs/log/book.md, the marks by which the file is known as one, and how an
-// older book becomes one of today. One thread, not the audio thread.
+// The marks by which a file is known as a book of cuts, what is refused, and how an older book becomes one of today. One
+// thread, not the audio thread.
 #pragma once
 
+#include "Log/BookSteps.h"
 #include "Log/Database.h"
 
-#include <functional>
 #include <span>
 #include <stdexcept>
-#include <string>
 
 namespace headland::log {
 
 /// SQLite's application_id of a book: "Hdlb". Never changes.
 inline constexpr std::int64_t bookId = 0x48646c62;
-
-/// What turns a book of the version before into one of `version`; the first makes an empty file one of version 1.
-struct BookStep {
-    int version;
-    std::string sql;
-};
-
-/// Every step so far, in order.
-std::span<const BookStep> bookSteps();
 
 /// The newest version there is, SQLite's user_version of a book written now.
 int bookVersion();
@@ -37,8 +27,8 @@ public:
 /// newer, of a version there never was) or DatabaseError (no database at all).
 void checkIsBook(Database& database, std::span<const BookStep> steps = bookSteps());
 
-/// Makes an empty database a book, or an older book one of today, in one transaction: whole or not at all. Throws as
-/// checkIsBook().
+/// Makes an empty database a book, or an older book one of today, in one transaction: whole or not at all. Every page of
+/// what is no empty database is looked at before. Throws as checkIsBook() and checkPages().
 void bringUpToDate(Database& database, std::span<const BookStep> steps = bookSteps());
 
 /// Looks at every page; throws BookRefused when something is damaged. Takes a second for some hundred megabytes.

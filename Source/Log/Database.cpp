@@ -93,10 +93,6 @@ bool Statement::isNull(int column) const noexcept {
     return sqlite3_column_type(handle.get(), column) == SQLITE_NULL;
 }
 
-bool Statement::isReal(int column) const noexcept {
-    return sqlite3_column_type(handle.get(), column) == SQLITE_FLOAT;
-}
-
 std::int64_t Statement::integer(int column) const noexcept {
     return sqlite3_column_int64(handle.get(), column);
 }
@@ -109,6 +105,19 @@ std::string Statement::text(int column) const {
     const auto* characters = reinterpret_cast<const char*>(sqlite3_column_text(handle.get(), column));
     const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle.get(), column));
     return characters == nullptr ? std::string() : std::string(characters, size);
+}
+
+void Statement::numbers(int first, std::span<Number> numbers) const noexcept {
+    auto* const row = handle.get();
+    for (auto& number : numbers) {
+        const auto type = sqlite3_column_type(row, first);
+        if (type == SQLITE_NULL)
+            number = {Number::Kind::null, 0};
+        else
+            number = {type == SQLITE_FLOAT ? Number::Kind::real : Number::Kind::whole,
+                      sqlite3_column_double(row, first)};
+        ++first;
+    }
 }
 
 void Database::Close::operator()(sqlite3* database) const noexcept {

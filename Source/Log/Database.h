@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <span>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -25,6 +26,13 @@ public:
     int systemError;
     /// The code's low byte, SQLITE_FULL and so on.
     int kind() const noexcept { return code & 0xff; }
+};
+
+/// A column of a row, as a number.
+struct Number {
+    enum class Kind : std::uint8_t { null, whole, real };
+    Kind kind;
+    double value; ///< 0 where there is none; of a whole number the nearest double
 };
 
 /// A prepared statement. It must not outlive its database.
@@ -56,10 +64,12 @@ public:
 
     /// Columns of the present row, from 0.
     bool isNull(int column) const noexcept;
-    bool isReal(int column) const noexcept;
     std::int64_t integer(int column) const noexcept;
     double real(int column) const noexcept;
     std::string text(int column) const;
+    /// As many as `numbers` has room for, from column `first`: for rows by the hundred thousand, with no more than two calls
+    /// into SQLite for each.
+    void numbers(int first, std::span<Number> numbers) const noexcept;
 
 private:
     friend class Database;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The figures of a frame as the log keeps them: name, places after the point, where in the frame they live. CSV and book
-// are made from this one table, so that both hold the same figures to the same place. Constant data; any thread.
+// The figures of a frame as the log keeps them: name, places after the point, where in the frame they live. CSV and the
+// book's rows are made from this one table, so that both hold the same figures to the same place. Constant data; any thread.
 #pragma once
 
 #include "Cut/CutFrame.h"
@@ -10,6 +10,8 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <span>
+#include <string>
 #include <string_view>
 
 namespace headland::log {
@@ -34,7 +36,7 @@ inline constexpr double silent = -std::numeric_limits<double>::infinity();  ///<
 } // namespace columns
 
 /// The CSV's columns in their order, without `state` and `flags`; then what only the book keeps, so that a summary can
-/// be made from it.
+/// be made from it and a cut planned again.
 inline constexpr std::array frameColumns{
     FrameColumn{"time_s", 6, columns::none, [](columns::F f) -> double& { return f.time_s; }},
     FrameColumn{"turn", 6, columns::none, [](columns::F f) -> double& { return f.turn; }},
@@ -66,11 +68,28 @@ inline constexpr std::array frameColumns{
     FrameColumn{"used_mm", 4, columns::none, [](columns::F f) -> double& { return f.estimate.used_mm; }},
     FrameColumn{"used_cm2", 3, columns::none, [](columns::F f) -> double& { return f.estimate.used_cm2; }},
     FrameColumn{"left_cm2", 3, columns::none, [](columns::F f) -> double& { return f.estimate.left_cm2; }},
+    FrameColumn{"outer_swing_um", 4, columns::none, [](columns::F f) -> double& { return f.outerSwing_um; }},
+    FrameColumn{"inner_swing_um", 4, columns::none, [](columns::F f) -> double& { return f.innerSwing_um; }},
+    FrameColumn{"lift_um", 4, columns::none, [](columns::F f) -> double& { return f.lift_um; }},
 };
 
 /// How many of them stand in the CSV before `state` and `flags`, and how many in it at all.
 inline constexpr std::size_t csvColumnsBefore = 13;
 inline constexpr std::size_t csvColumns = 20;
+
+/// How many of them a book of this version has.
+constexpr std::size_t bookColumns(std::int64_t version) noexcept {
+    constexpr std::size_t first = 23;
+    return version < 2 ? first : frameColumns.size();
+}
+
+/// The book's names of the first `count`, each after a comma: with the decimals, as a column holds units of the last.
+inline std::string storedNames(std::size_t count) {
+    std::string names;
+    for (const auto& column : std::span(frameColumns).first(count))
+        names += ", " + std::string(column.name) + "_e" + std::to_string(column.decimals);
+    return names;
+}
 
 /// 10 to the power of a column's decimals, 0 to 6.
 constexpr double powerOfTen(int decimals) noexcept {

@@ -74,8 +74,8 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
             std::min(spacing_um(sector + j), setup.greatestSpacing_um());
     const auto demand_um = spacing_um(sector + 1);
     const auto step = pitch.step({spacings_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
-    return {step.command_um, depth.at(sector + 1).command_um, demand_um,
-            std::max(step.shortfall_um, depth.shortfall_um()),
+    shortfall_um = std::max(step.shortfall_um, depth.shortfall_um());
+    return {step.command_um, depth.at(sector + 1).command_um, demand_um, shortfall_um,
             demand_um > setup.pitch.greatest_um || depth.limited(sector)};
 }
 
@@ -105,6 +105,7 @@ ForesightStep CutPlanner::heardStep(std::int64_t from, std::int64_t end) const n
 
 void CutPlanner::foreseeHeard(Foresight& coming, std::int64_t from) const noexcept {
     const auto each = divide(coming, from);
+    coming.shortfall_um = 0;
     for (std::size_t step = 0; step < coming.count; ++step) {
         const auto first = from + static_cast<std::int64_t>(step) * each;
         coming.all[step] = heardStep(first, first + each);
@@ -114,6 +115,7 @@ void CutPlanner::foreseeHeard(Foresight& coming, std::int64_t from) const noexce
 void CutPlanner::foresee(Foresight& coming) noexcept {
     const auto from = pitch.presentBoundary();
     const auto each = divide(coming, from);
+    coming.shortfall_um = shortfall_um;
     pitch.foresee(comingPitch_um, comingSpacing_um);
     for (std::size_t step = 0; step < coming.count; ++step) {
         const auto first = static_cast<std::int64_t>(step) * each;

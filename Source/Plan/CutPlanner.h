@@ -70,6 +70,7 @@ private:
     DepthPlanner depth;
     PitchPlanner pitch;
     std::vector<double> spacings_um;
+    double shortfall_um = 0;                              ///< of the last plan
     std::vector<double> comingPitch_um, comingSpacing_um; ///< foreseen
 };
 

@@ -28,7 +28,9 @@ struct Foresight {
     double time_s = std::numeric_limits<
         double>::quiet_NaN(); ///< program time where the first step begins; NaN: stylus up
     double step_s = 0;        ///< length of a step
-    std::size_t count = 0;    ///< of steps
+    double shortfall_um =
+        0; ///< how far a demand that is known will be missed at the best, as the planner has it; 0: none
+    std::size_t count = 0; ///< of steps
     std::array<ForesightStep, stepsMax> all{};
 
     std::span<const ForesightStep> steps() const noexcept { return std::span(all).first(count); }

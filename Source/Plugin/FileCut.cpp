@@ -50,7 +50,7 @@ FileCut::~FileCut() {
 }
 
 void FileCut::run() {
-    begun_ms = juce::Time::currentTimeMillis();
+    due_ms = juce::Time::getMillisecondCounterHiRes();
     try {
         cutAll();
     } catch (const std::exception& problem) { // the disk; what has been cut is cut
@@ -66,8 +66,10 @@ void FileCut::cutAll() {
     auto& audio = processor.audio();
     const auto& setup = audio.current()->setup();
     const auto preview = audio.current()->latency_samples();
+    const auto before = silenceBefore_samples(setup);
+    programStart_samples = before + preview;
     audio.cue(cut::Cue::leadIn);
-    passSilence(silenceBefore_samples(setup));
+    passSilence(before);
     passProgram();
     left.fill(0);
     right.fill(0);
@@ -111,23 +113,39 @@ void FileCut::pass(int count) {
         count, processor.liveSettings());
     audio.end();
     passed_samples += count;
-    keepPace();
+    keepPace(count);
+    waitWhilePaused();
 }
 
-/// Waits for the clock, or at least for whoever takes the frames.
-void FileCut::keepPace() {
+/// Waits for the clock, or at least for whoever takes the frames. The speed may have changed: what is due counts on from
+/// the last block, and time that was lost is not made up for.
+void FileCut::keepPace(int count) {
     constexpr std::int64_t blocksBetweenSteps = 64;
-    if (speed <= 0) {
+    constexpr double late_ms = 200;
+    const auto wanted = speed.get();
+    if (wanted <= 0) {
         if (passed_samples / blockLength % blocksBetweenSteps == 0)
             processor.service().step();
         return;
     }
-    const auto due_ms = begun_ms
-                        + static_cast<std::int64_t>(1000.0 * static_cast<double>(passed_samples)
-                                                    / (facts.sampleRate_hz * speed));
-    const auto early_ms = due_ms - juce::Time::currentTimeMillis();
-    if (early_ms > 0)
+    const auto now_ms = juce::Time::getMillisecondCounterHiRes();
+    due_ms = std::max(due_ms, now_ms - late_ms) + 1000.0 * count / (facts.sampleRate_hz * wanted);
+    if (const auto early_ms = due_ms - now_ms; early_ms >= 1)
         wait(static_cast<int>(early_ms));
+}
+
+void FileCut::waitWhilePaused() {
+    constexpr int look_ms = 10;
+    const auto time_s = static_cast<double>(passed_samples - programStart_samples) / facts.sampleRate_hz;
+    if (time_s >= pauseTime_s.get()) {
+        pauseTime_s.set(std::numeric_limits<double>::infinity());
+        pause(true);
+    }
+    while (isPaused() && !threadShouldExit()) {
+        processor.audio().end(); // whoever looks is answered meanwhile
+        processor.service().step();
+        wait(look_ms);
+    }
 }
 
 } // namespace headland::plugin

@@ -13,6 +13,7 @@
 #include <juce_core/juce_core.h>
 
 #include <array>
+#include <limits>
 #include <string>
 
 namespace headland::plugin {
@@ -24,6 +25,14 @@ public:
     FileCut(Processor& processor, const std::string& path, double speed);
     /// Lifts the stylus if it is down, and gives the processor back to its device.
     ~FileCut() override;
+
+    /// From now on, as the constructor's.
+    void setSpeed(double wanted) noexcept { speed.set(wanted); }
+    /// Holds the cut between two blocks, or lets it go on.
+    void pause(bool wanted) noexcept { paused.set(wanted ? 1 : 0); }
+    /// Pauses by itself when the stylus is at this program time.
+    void pauseAt(double time_s) noexcept { pauseTime_s.set(time_s); }
+    bool isPaused() const noexcept { return paused.get() != 0; }
 
     bool isDone() const noexcept { return done.get() != 0; }
     /// How much of the side has been cut, 0 to 1.
@@ -41,15 +50,19 @@ private:
     void passSilence(std::int64_t samples);
     void passProgram();
     bool isOver() const noexcept;
-    void keepPace();
+    void keepPace(int count);
+    void waitWhilePaused();
 
     Processor& processor;
     files::ProgramFile file;
     files::ProgramFacts facts;
-    double speed;
+    handoff::Cell<double> speed;
+    handoff::Cell<int> paused{0};
+    handoff::Cell<double> pauseTime_s{std::numeric_limits<double>::infinity()};
+    std::int64_t programStart_samples = 0; ///< passed when the program's first sample is under the stylus
     std::array<float, blockLength> left{}, right{};
     std::int64_t passed_samples = 0;
-    std::int64_t begun_ms = 0;
+    double due_ms = 0; ///< when the next block is to be passed
     std::string failure_;
     handoff::Cell<int> done{0};
     handoff::Cell<double> fraction_{0};

@@ -67,6 +67,11 @@ Report Service::report() const {
     return shown;
 }
 
+bool Service::foresee(plan::Foresight& coming) noexcept {
+    link.foresightWanted.set(1);
+    return link.foresight.read(coming);
+}
+
 void Service::setJournal(std::unique_ptr<Journal> wanted) {
     const std::lock_guard held(lock);
     journal = std::move(wanted);

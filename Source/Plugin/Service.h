@@ -57,6 +57,9 @@ public:
     Report report() const;
     /// Samples the output will be behind the input with the newest set-up.
     int latency_samples() const noexcept { return latency.get(); }
+    /// What is coming: asks the audio thread, and takes its last answer if there is one since the last call. One window at a
+    /// time; nobody waits.
+    bool foresee(plan::Foresight& coming) noexcept;
     void setJournal(std::unique_ptr<Journal> wanted);
     /// Where cuts are logged from the next one on.
     void chooseBook(const BookChoice& wanted);

@@ -386,3 +386,93 @@ TEST_CASE("OSC goes to the address that was typed, and what is none is refused")
         CHECK_THAT(rig.access().sendOscTo(wrong), Contains("is no address"));
     CHECK(rig.access().oscHost() == "192.0.2.7");
 }
+
+TEST_CASE("A file's cut is held at a time, looked at meanwhile, and goes on faster") {
+    Rig rig;
+    rig.quicken();
+    REQUIRE(rig.access().openFile(rig.wav(40)).empty());
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.station->holdAt(5);
+    for (int i = 0; i < 3000 && !rig.station->isHeld(); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    REQUIRE(rig.station->isHeld());
+    const auto held_s = rig.access().look().status.frame.time_s;
+    CHECK(held_s == Approx(5).margin(0.05));
+    CHECK(rig.access().look().file.paused);
+    std::this_thread::sleep_for(std::chrono::milliseconds(100));
+    CHECK(rig.access().look().status.frame.time_s == held_s);
+    // Whoever looks while it is held gets what is coming now, not what came before.
+    plan::Foresight coming;
+    for (int i = 0; i < 300 && !(coming.time_s >= held_s); ++i) {
+        rig.access().foresee(coming);
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+    CHECK(coming.time_s == Approx(held_s).margin(0.01));
+    const auto groove = rig.access().grooveAtStylus(0.8);
+    REQUIRE(groove);
+    CHECK(groove->time_s == Approx(held_s).margin(0.01));
+    CHECK(rig.access().news(0, 0).frames.back().time_s == held_s);
+    rig.access().setFileSpeed(0);
+    rig.access().pauseFile(false);
+    rig.cutWhole();
+    CHECK(rig.access().look().lastEnd == "finished");
+}
+
+TEST_CASE("A cue is heeded while the cut is held, and ends the holding") {
+    Rig rig;
+    rig.quicken();
+    REQUIRE(rig.access().openFile(rig.wav(40)).empty());
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.station->holdAt(5);
+    for (int i = 0; i < 3000 && !rig.station->isHeld(); ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    rig.access().cue(cut::Cue::lift);
+    rig.cutWhole();
+    CHECK(rig.access().look().lastEnd == "lifted");
+    CHECK(rig.access().look().status.frame.time_s == Approx(5).margin(0.1));
+}
+
+TEST_CASE("The side of an open file is rehearsed with the set-up as it is, and is what is cut then") {
+    Rig rig;
+    rig.quicken();
+    CHECK(rig.access().rehearsal() == nullptr);
+    REQUIRE(rig.access().openFile(rig.wav(6)).empty());
+    const auto rehearse = [&] {
+        rig.access().look();
+        for (int i = 0; i < 3000 && rig.station->isRehearsing(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        return rig.access().rehearsal();
+    };
+    const auto first = rehearse();
+    REQUIRE(first != nullptr);
+    auto state = rig.station->processor().state();
+    state.cut.depth_basic_um = 40; // silence asks for more room then
+    rig.station->processor().setState(state);
+    const auto second = rehearse();
+    REQUIRE(second != nullptr);
+    CHECK(second->frames().back().depth_um == Approx(40));
+    CHECK(second != first);
+    CHECK(rehearse() == second); // nothing was changed
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.cutWhole();
+    const auto cut = rig.access().news(0, 0);
+    REQUIRE(cut.frames.size() == second->frames().size());
+    CHECK(cut.frames.back().radius_mm == second->frames().back().radius_mm);
+    CHECK(cut.frames[1000].pitch_um == second->frames()[1000].pitch_um);
+}
+
+TEST_CASE("Files that were open are offered again, the last one first, also the next time") {
+    Rig rig;
+    CHECK(rig.access().recentFiles().empty());
+    const auto first = rig.folder.path("first.wav"), second = rig.folder.path("second.wav");
+    test::writeWav(first, test::silence(1));
+    test::writeWav(second, test::silence(1));
+    REQUIRE(rig.access().openFile(first).empty());
+    REQUIRE(rig.access().openFile(second).empty());
+    CHECK(rig.access().recentFiles() == std::vector<std::string>{second, first});
+    CHECK_FALSE(rig.access().openFile(rig.folder.path("nothing.wav")).empty());
+    rig.open();
+    CHECK(rig.access().recentFiles() == std::vector<std::string>{second, first});
+    juce::File(first).deleteFile();
+    CHECK(rig.access().recentFiles() == std::vector<std::string>{second});
+}

@@ -34,6 +34,21 @@ TEST_CASE("Other quantities are read in their units and in no others", "[setting
         CHECK_FALSE(valueFromText(wrong, "µm", true));
 }
 
+TEST_CASE("Speeds are read in inches where they are read in metric units", "[settings]") {
+    const auto read = [](const char* text, const char* unit) {
+        return valueFromText(text, unit, false).value();
+    };
+    CHECK(read("10 mil/s", "µm/s") == Approx(254).epsilon(1e-12));
+    CHECK(read("0.01 in/s", "µm/s") == Approx(254).epsilon(1e-12));
+    CHECK(read("10 mil/rev/s", "µm/rev/s") == Approx(254).epsilon(1e-12));
+    CHECK(read("0.01 in/rev/s", "µm/rev/s") == Approx(254).epsilon(1e-12));
+    CHECK(read("2 in/s", "cm/s") == Approx(5.08).epsilon(1e-12));
+    CHECK(read("15 in/s", "cm/s") == Approx(38.1).epsilon(1e-12)); // a tape's
+    CHECK_FALSE(valueFromText("10 mil/s", "µm/rev/s", false));
+    CHECK_FALSE(valueFromText("10 mil/rev/s", "µm/s", false));
+    CHECK_FALSE(valueFromText("10 mil", "µm/s", false));
+}
+
 TEST_CASE("A value is shown with its unit and read back", "[settings]") {
     CHECK(cut::textWithUnit(102, "µm") == "102 µm");
     CHECK(cut::textWithUnit(100.0 / 3, "rpm") == "33.333 rpm");

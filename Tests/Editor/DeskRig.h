@@ -3,6 +3,7 @@
 #pragma once
 
 #include "Editor/Window.h"
+#include "Tests/Editor/StagedCut.h"
 
 #include <memory>
 #include <string>
@@ -64,11 +65,29 @@ public:
     std::vector<std::pair<editor::NotePlace, std::string>> notes;
     std::vector<std::string> deeds; ///< "open side.wav", "cut 0", "stop"
     std::string refusal;            ///< of every deed
+    /// What the views are fed from; none: nothing has been cut.
+    StagedCut* staged = nullptr;
+    std::shared_ptr<const editor::SideHistory> rehearsed;
+    std::vector<std::string> recent;
 
     editor::Glimpse look() override {
         ++looks;
         return glimpse;
     }
+    editor::CutNews news(std::uint32_t cut, std::size_t seen) override {
+        return staged == nullptr ? editor::CutNews() : staged->news(cut, seen);
+    }
+    bool foresee(plan::Foresight& coming) override { return staged != nullptr && staged->foresee(coming); }
+    std::optional<cut::GroovePatch> grooveAtStylus(double halfLength_mm) override {
+        return staged == nullptr ? std::nullopt : staged->view().atStylus(halfLength_mm);
+    }
+    std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) override {
+        return staged == nullptr ? std::nullopt : staged->view().keptNear(time_s, within_s);
+    }
+    std::shared_ptr<const editor::SideHistory> rehearsal() override { return rehearsed; }
+    std::vector<std::string> recentFiles() override { return recent; }
+    void setFileSpeed(double speed) override { keep("speed " + juce::String(speed).toStdString()); }
+    void pauseFile(bool wanted) override { keep(wanted ? "hold" : "go on"); }
     std::vector<editor::Field> fields() override {
         const auto& all = processor.getParameters();
         return {{all[0], "land_add_um", "Land add", "µm", "More land.", "None.", 0, 100, false, false, true},
@@ -158,7 +177,7 @@ struct DeskRig {
     editor::Desk& desk() { return window->desk(); }
     void show(const editor::Glimpse& glimpse) {
         access.glimpse = glimpse;
-        desk().refresh();
+        desk().showIn(glimpse.units);
     }
     template <typename Part>
     Part& part(const juce::String& id) {

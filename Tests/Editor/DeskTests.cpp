@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window as a person has it: what it shows, what its buttons and keys do, what it refuses; drawn without a display.
 #include "Tests/Editor/DeskRig.h"
+#include "Tests/Editor/HostEar.h"
 
 #include <catch2/catch.hpp>
 
@@ -31,6 +32,27 @@ juce::TextEditor& typingIn(juce::Component& field) {
     return dynamic_cast<juce::TextEditor&>(*field.getChildren().getFirst());
 }
 
+/// The mouse, seen from a component.
+juce::MouseEvent mouseAt(juce::Component& component, float x, float y,
+                         int modifiers = juce::ModifierKeys::leftButtonModifier) {
+    const auto now = juce::Time::getCurrentTime();
+    return {juce::Desktop::getInstance().getMainMouseSource(),
+            {x, y},
+            juce::ModifierKeys(modifiers),
+            1,
+            0,
+            0,
+            0,
+            0,
+            &component,
+            &component,
+            now,
+            {x, y},
+            now,
+            1,
+            false};
+}
+
 /// Relative luminance and contrast: WCAG 2.1, from memory.
 double luminance(juce::Colour c) {
     const auto linear = [](double v) {
@@ -54,7 +76,7 @@ TEST_CASE("The window shows the frame's figures and the sentences") {
     CHECK(rig.part<editor::FigureTile>("Pitch").shown().value == "101.6 µm");
     CHECK(rig.part<editor::FigureTile>("Land").shown().value == "14.2 µm");
     CHECK(rig.part<editor::FigureTile>("Pitch").getTitle()
-          == juce::String::fromUTF8("Pitch 101.6 µm, 250 lines per inch"));
+          == juce::String::fromUTF8("Pitch 101.6 µm, 98.4 lines per cm"));
     CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("Nothing is wrong."));
     auto refused = editor::Glimpse();
     refused.problems = {"land_min_um is -4 µm; it must lie between 0 and 200 µm."};
@@ -95,7 +117,7 @@ TEST_CASE("Nothing lies outside the window or over something else, at any size")
                     continue;
                 const auto bounds = children[i]->getBounds();
                 INFO(width << " x " << height << ", child " << i << " " << bounds.toString());
-                CHECK(bounds.getHeight() >= 40);
+                CHECK(bounds.getHeight() >= 28);
                 CHECK(rig.desk().getLocalBounds().contains(bounds));
                 for (int k = 0; k < i; ++k)
                     CHECK_FALSE(children[k]->getBounds().intersects(bounds));
@@ -213,6 +235,153 @@ TEST_CASE("A typed value reaches its parameter, and a wrong one is refused besid
     CHECK(rig.processor.value(3) == Approx(20));
 }
 
+TEST_CASE("In inches a field shows, reads, bounds and refuses in mil, and any unit is still read") {
+    DeskRig rig;
+    rig.desk().turnTo(editor::Page::setup);
+    auto glimpse = editor::Glimpse();
+    rig.show(glimpse);
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    auto& typed = typingIn(land);
+    CHECK(typed.getTitle() == juce::String::fromUTF8("Least land, µm"));
+    CHECK_THAT(typed.getTooltip().toStdString(), Contains("0 to 200 µm"));
+    typed.setText("55"); // µm, and given up when the unit changes
+    glimpse.units = editor::Units::inch;
+    rig.show(glimpse);
+    CHECK(typed.getText() == "0.47244 mil");
+    CHECK(typed.getTitle() == "Least land, mil");
+    CHECK_THAT(typed.getTooltip().toStdString(), Contains("0 to 7.874 mil") && !Contains("µm"));
+    CHECK(rig.processor.value(3) == Approx(12));
+    land.enter("1");
+    CHECK(rig.processor.value(3) == Approx(25.4));
+    CHECK(typed.getText() == "1 mil");
+    land.enter(juce::String::fromUTF8("20 µm"));
+    CHECK(rig.processor.value(3) == Approx(20));
+    land.enter("8");
+    CHECK(land.refusal() == "8 mil is out of range; it must lie between 0 and 7.874 mil.");
+    CHECK(rig.processor.value(3) == Approx(20));
+    land.enter("wide");
+    CHECK(land.refusal() == "wide is no number in mil, in; 0 to 7.874 mil will do.");
+    glimpse.units = editor::Units::metric;
+    rig.show(glimpse);
+    CHECK(land.refusal().empty());
+    CHECK(typed.getText() == juce::String::fromUTF8("20 µm"));
+}
+
+TEST_CASE("The whole refusal stands beside the field") {
+    DeskRig rig;
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    const auto picture = [&] { return land.createComponentSnapshot(land.getLocalBounds()); };
+    land.enter("300");
+    const auto outOfRange = picture();
+    land.enter("400"); // only the sentence tells the two apart
+    auto& typed = typingIn(land);
+    typed.setText("300", false);
+    CHECK_FALSE(same(picture(), outOfRange));
+}
+
+TEST_CASE("A value is dragged within its range, Shift makes it slower, and all of it is one gesture") {
+    DeskRig rig;
+    test::HostEar ear(*rig.processor.getParameters()[3]);
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    int told = 0;
+    land.onEntered = [&](const std::string& refusal) { told += refusal.empty(); };
+    land.mouseDown(mouseAt(land, 20, 100));
+    land.mouseDrag(mouseAt(land, 20, 98)); // a click with an unsteady hand
+    land.mouseDrag(mouseAt(land, 60, 90)); // text being selected
+    CHECK(ear.begun == 0);
+    CHECK(rig.processor.value(3) == Approx(12));
+    land.mouseDrag(mouseAt(land, 20, 90));
+    CHECK(rig.processor.value(3) == Approx(22)); // 200 µm are 200 pixels
+    land.mouseDrag(mouseAt(land, 20, 80));
+    CHECK(rig.processor.value(3) == Approx(32));
+    land.mouseDrag(mouseAt(land, 20, 70, juce::ModifierKeys::shiftModifier));
+    CHECK(rig.processor.value(3) == Approx(33));
+    CHECK(typingIn(land).getText() == juce::String::fromUTF8("33 µm"));
+    land.mouseDrag(mouseAt(land, 20, -900));
+    CHECK(rig.processor.value(3) == Approx(200));
+    land.mouseDrag(mouseAt(land, 20, -890)); // back at once: nothing was counted beyond the range
+    CHECK(rig.processor.value(3) == Approx(190));
+    CHECK(ear.begun == 1);
+    CHECK(ear.ended == 0);
+    CHECK(told == 0);
+    land.mouseUp(mouseAt(land, 20, -890));
+    CHECK(ear.begun == 1);
+    CHECK(ear.ended == 1);
+    CHECK(told == 1);
+}
+
+TEST_CASE("The number can be dragged as the name, a click changes nothing, and a choice is not dragged") {
+    DeskRig rig;
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    auto& typed = typingIn(land);
+    land.mouseDown(mouseAt(typed, 20, 10));
+    land.mouseUp(mouseAt(typed, 20, 10));
+    CHECK(rig.processor.value(3) == Approx(12));
+    land.mouseDown(mouseAt(typed, 20, 10));
+    land.mouseDrag(mouseAt(land, 20, 5)); // the same place seen from the field lies 18 lower
+    land.mouseUp(mouseAt(land, 20, 5));
+    CHECK(rig.processor.value(3) == Approx(35));
+    auto& osc = rig.part<editor::ValueField>("osc_on");
+    osc.mouseDown(mouseAt(osc, 20, 100));
+    osc.mouseDrag(mouseAt(osc, 20, 0));
+    osc.mouseUp(mouseAt(osc, 20, 0));
+    CHECK(rig.processor.value(4) == 0);
+}
+
+TEST_CASE("A drag that a closing window cuts off ends its gesture") {
+    DeskRig rig;
+    test::HostEar ear(*rig.processor.getParameters()[3]);
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    land.mouseDown(mouseAt(land, 20, 100));
+    land.mouseDrag(mouseAt(land, 20, 50));
+    rig.window.reset();
+    CHECK(ear.begun == 1);
+    CHECK(ear.ended == 1);
+}
+
+TEST_CASE("The keys up and down step a value, Shift by a tenth, and never beyond the range") {
+    DeskRig rig;
+    rig.desk().turnTo(editor::Page::setup);
+    test::HostEar ear(*rig.processor.getParameters()[3]);
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    const auto press = [&](int key, int modifiers = 0) {
+        return land.keyPressed(juce::KeyPress(key, juce::ModifierKeys(modifiers), 0), nullptr);
+    };
+    CHECK(press(juce::KeyPress::upKey));
+    CHECK(rig.processor.value(3) == Approx(13));
+    CHECK(press(juce::KeyPress::downKey, juce::ModifierKeys::shiftModifier));
+    CHECK(rig.processor.value(3) == Approx(12.9));
+    CHECK(typingIn(land).getText() == juce::String::fromUTF8("12.9 µm"));
+    CHECK(ear.begun == 2);
+    CHECK(ear.ended == 2);
+    CHECK_FALSE(press(juce::KeyPress::leftKey)); // moves the caret
+    land.enter("199.5");
+    press(juce::KeyPress::upKey);
+    CHECK(rig.processor.value(3) == Approx(200));
+    press(juce::KeyPress::upKey);
+    CHECK(land.refusal().empty());
+    auto glimpse = editor::Glimpse();
+    glimpse.units = editor::Units::inch;
+    rig.show(glimpse);
+    land.enter("1");
+    press(juce::KeyPress::upKey);
+    CHECK(typingIn(land).getText() == "1.05 mil");
+}
+
+TEST_CASE("A choice tells whoever listens that it was made") {
+    DeskRig rig;
+    auto& osc = rig.part<editor::ValueField>("osc_on");
+    int told = 0;
+    osc.onEntered = [&](const std::string& refusal) { told += refusal.empty(); };
+    auto* choice = dynamic_cast<juce::ComboBox*>(osc.getChildren().getFirst());
+    REQUIRE(choice != nullptr);
+    choice->setSelectedItemIndex(1, juce::sendNotificationSync);
+    CHECK(rig.processor.value(4) == 1);
+    CHECK(told == 1);
+    rig.desk().refresh();
+    CHECK(told == 1);
+}
+
 TEST_CASE("The address of OSC is shown, typed and refused in words") {
     DeskRig rig;
     auto& address = rig.part<editor::TextField>("osc_host");
@@ -231,6 +400,7 @@ TEST_CASE("The address of OSC is shown, typed and refused in words") {
 
 TEST_CASE("What a host changes is shown with the next look") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::setup);
     auto& land = rig.part<editor::ValueField>("land_min_um");
     auto* typed = dynamic_cast<juce::TextEditor*>(land.getChildren().getFirst());
     REQUIRE(typed != nullptr);
@@ -242,6 +412,7 @@ TEST_CASE("What a host changes is shown with the next look") {
 
 TEST_CASE("Down, the set-up is said to be frozen, and whether changes wait") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::setup);
     auto& setup = rig.part<editor::SetupList>("setup");
     rig.show({});
     CHECK(setup.heading() == "Set-up");
@@ -267,12 +438,13 @@ TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped, and w
     rig.desk().filesDropped({"side.wav"}, 0, 0);
     CHECK(rig.access.deeds == std::vector<std::string>{"open side.wav"});
     editor::Glimpse glimpse;
-    glimpse.file = {"side.wav", "side.wav: WAV, 4:00", 0, false, {}};
+    glimpse.file.path = "side.wav";
+    glimpse.file.about = "side.wav: WAV, 4:00";
     rig.show(glimpse);
     REQUIRE(go.isEnabled());
     go.onClick();
     CHECK(rig.access.deeds.back() == "cut 1");
-    rig.part<juce::ComboBox>("speed").setSelectedItemIndex(1, juce::dontSendNotification);
+    rig.part<juce::ComboBox>("speed").setSelectedItemIndex(4, juce::dontSendNotification);
     rig.access.refusal = "The disk is full.";
     go.onClick();
     CHECK(rig.access.deeds.back() == "cut 0");
@@ -298,6 +470,7 @@ TEST_CASE("In a host there are no files to cut") {
 
 TEST_CASE("Where cuts are logged is shown, and job and side are typed") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::book);
     rig.show(test::loggedMidSide());
     auto& panel = rig.part<editor::LogPanel>("log");
     CHECK(panel.place()
@@ -424,6 +597,7 @@ TEST_CASE("A note opens only where it would be kept, with the stylus up for the 
 
 TEST_CASE("What was marked or noted last is shown") {
     DeskRig rig;
+    rig.desk().turnTo(editor::Page::book);
     auto glimpse = test::loggedMidSide();
     auto& panel = rig.part<editor::LogPanel>("log");
     rig.show(glimpse);

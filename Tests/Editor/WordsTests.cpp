@@ -5,11 +5,15 @@
 #include "Editor/Cues.h"
 #include "Tests/Editor/DeskRig.h"
 
+#include "Cut/SettingsTable.h"
 #include "Cut/StylusStage.h"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <random>
+#include <regex>
 
 using namespace headland;
 using Catch::Contains;
@@ -23,33 +27,124 @@ cut::Passage steepAt(double time_s) {
     return {cut::Flag::steep, time_s - 1, time_s, {1.21, time_s, 120.5, true}};
 }
 
+const editor::Figure& of(const std::vector<editor::Figure>& all, const std::string& name) {
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const auto& figure) { return figure.name == name; });
+    REQUIRE(found != all.end());
+    return *found;
+}
+
+/// Whether a text gives a figure or names a unit in metric; keys such as land_min_um are names.
+bool isMetric(const std::string& text) {
+    static const std::regex metric("µm|\\b(um|mm|cm)\\b");
+    return std::regex_search(text, metric);
+}
+
+/// All that is said of a glimpse, from its figures to its sentences.
+std::string everything(const Glimpse& glimpse) {
+    std::string all = editor::stateText(glimpse) + "\n" + editor::nextStep(glimpse, true) + "\n"
+                      + editor::logText(glimpse) + "\n";
+    for (const auto& sentence : whatIsWrong(glimpse))
+        all += sentence.text + "\n";
+    for (const auto& figure : editor::discFigures(glimpse))
+        all += figure.name + figure.value + figure.beside + "\n";
+    for (const auto& figure : editor::figures(glimpse))
+        all += figure.name + figure.value + figure.beside + "\n";
+    return all;
+}
+
+/// A cut in some state, with every flag that `flags` has, on the frame and as a passage.
+Glimpse someGlimpse(std::mt19937& random, unsigned flags) {
+    const auto between = [&](double least, double greatest) {
+        return std::uniform_real_distribution<>(least, greatest)(random);
+    };
+    auto glimpse = test::midSide();
+    auto& frame = glimpse.status.frame;
+    glimpse.status.state = frame.state = static_cast<cut::State>(random() % 6);
+    frame.flags = static_cast<std::uint16_t>(flags);
+    frame.radius_mm = between(-5, 150);
+    frame.pitch_um = between(0, 500);
+    frame.widthMin_um = between(-10, 100);
+    frame.landMin_um = random() % 4 == 0 ? NAN : between(-20, 100);
+    frame.estimate.left_mm = between(-20, 90);
+    frame.estimate.endDiameter_mm = between(-10, 250);
+    frame.estimate.lengthKnown = random() % 2 == 0;
+    auto& summary = glimpse.summary;
+    summary.sectors = 1;
+    summary.fits = random() % 2 == 0;
+    summary.left_mm = frame.estimate.left_mm;
+    summary.landLeast = {between(-20, 100), 10, 100, random() % 2 == 0};
+    for (int bit = 0; bit < cut::flagCount; ++bit)
+        if (const auto flag = cut::flagAt(bit); frame.has(flag)) {
+            summary.flaggedSectors[cut::indexOf(flag)] = summary.flaggedPassages[cut::indexOf(flag)] = 3;
+            summary.passages.push_back({flag, 740, 750, {between(-50, 50), 745, between(-5, 150), true}});
+        }
+    return glimpse;
+}
+
 editor::Field pitchField() {
     return {nullptr, "pitch_max_um", "Greatest pitch", "µm", "", "", 20, 1000, false, true, false};
 }
 
 } // namespace
 
-TEST_CASE("Every figure of the frame is shown with its unit") {
-    const auto glimpse = test::midSide();
+TEST_CASE("Every figure of the frame is shown with its unit, in the order of the ledger") {
+    auto glimpse = test::midSide();
+    glimpse.status.frame.widthMin_um = 47.3;
     const auto all = editor::figures(glimpse);
-    CHECK(all[0].value == "101.6 µm");
-    CHECK(all[0].beside == "250 lines per inch");
-    CHECK(all[1].value == "31.5 µm");
-    CHECK(all[2].value == "14.2 µm");
-    CHECK(all[3].value == "111.25 mm");
-    CHECK(all[3].beside == "diameter 222.5 mm");
-    CHECK(all[4].value == "12:34");
-    CHECK(all[4].beside == "turn 419");
-    CHECK(all[5].value == "-9.3 dBFS");
+    std::string order;
+    for (const auto& figure : all)
+        order += figure.name + "; ";
+    CHECK(order
+          == "Radius; Diameter; Turn; Time; Pitch; Depth; Width; Land; Level; Time left; Side ends at; ");
+    CHECK(of(all, "Radius").value == "111.25 mm");
+    CHECK(of(all, "Diameter").value == "222.5 mm");
+    CHECK(of(all, "Turn").value == "419");
+    CHECK(of(all, "Time").value == "12:34");
+    CHECK(of(all, "Pitch").value == "101.6 µm");
+    CHECK(of(all, "Pitch").beside == "98.4 lines per cm");
+    CHECK(of(all, "Depth").value == "31.5 µm");
+    CHECK(of(all, "Depth").beside == "basic 25 µm");
+    CHECK(of(all, "Width").value == "47.3 µm");
+    CHECK(of(all, "Width").beside == "least set 30 µm");
+    CHECK(of(all, "Land").value == "14.2 µm");
+    CHECK(of(all, "Land").beside == "least set 12 µm");
+    CHECK(of(all, "Level").value == "-9.3 dBFS");
+    CHECK(of(all, "Time left").value == "21:30");
+    CHECK(of(all, "Time left").beside == "at this pitch");
+    CHECK(of(all, "Side ends at").value == "152.4 ± 3.6 mm");
     const auto disc = editor::discFigures(glimpse);
     CHECK(disc[0].value == "21:30");
-    CHECK_THAT(disc[0].beside, Contains("50.9 mm of radius"));
+    CHECK(disc[0].beside == "min at this pitch; 50.9 mm");
     CHECK(disc[1].value == "152.4 ± 3.6 mm");
 }
 
+TEST_CASE("The same frame in inches: 101.6 µm are 4 mil and 250 lines to the inch, 152.4 mm are 6 in") {
+    auto glimpse = test::midSide();
+    glimpse.units = editor::Units::inch;
+    glimpse.status.frame.widthMin_um = 50.8;
+    const auto all = editor::figures(glimpse);
+    CHECK(of(all, "Radius").value == "4.3799 in"); // 111.25 / 25.4 = 4.37992
+    CHECK(of(all, "Diameter").value == "8.760 in");
+    CHECK(of(all, "Pitch").value == "4.00 mil");
+    CHECK(of(all, "Pitch").beside == "250 lines per inch");
+    CHECK(of(all, "Depth").value == "1.24 mil");
+    CHECK(of(all, "Depth").beside == "basic 0.98 mil");
+    CHECK(of(all, "Width").value == "2.00 mil");
+    CHECK(of(all, "Land").beside == "least set 0.47 mil");
+    CHECK(discFigures(glimpse)[0].beside == "min at this pitch; 2.004 in");
+    CHECK(of(all, "Side ends at").value == "6.000 ± 0.142 in");
+    CHECK(discFigures(glimpse)[1].beside == "diameter; limit 4.750 in"); // 4 3/4 in, RIAA 1963
+    CHECK(editor::discFigures(glimpse)[1].value == "6.000 ± 0.142 in");
+    glimpse.status.frame.estimate.left_mm = -2.54;
+    CHECK(of(editor::figures(glimpse), "Time left").value == "none: 0.100 in too far in");
+}
+
 TEST_CASE("What there is no figure for is a dash, a word, and never a wild number") {
-    for (const auto& figure : editor::figures({}))
+    for (const auto& figure : editor::figures({})) {
         CHECK(figure.value == "-");
+        CHECK(figure.beside.empty());
+    }
     CHECK(editor::discFigures({})[1].value == "-");
     auto glimpse = test::midSide();
     glimpse.status.frame.landMin_um = NAN;
@@ -57,11 +152,17 @@ TEST_CASE("What there is no figure for is a dash, a word, and never a wild numbe
     glimpse.status.frame.pitch_um = 1e-12;
     glimpse.status.frame.time_s = -0.5;
     glimpse.status.frame.estimate.left_mm = -0.4;
-    CHECK(editor::figures(glimpse)[2].value == "-");
-    CHECK(editor::figures(glimpse)[5].value == "silence");
-    CHECK(editor::figures(glimpse)[0].beside == "standing still");
-    CHECK(editor::figures(glimpse)[4].value == "lead-in");
+    const auto all = editor::figures(glimpse);
+    CHECK(of(all, "Land").value == "-");
+    CHECK(of(all, "Level").value == "silence");
+    CHECK(of(all, "Pitch").beside == "standing still");
+    CHECK(of(all, "Time").value == "lead-in");
+    CHECK(of(all, "Time left").value == "none: 0.4 mm too far in");
     CHECK(editor::discFigures(glimpse)[0].value == "none: 0.4 mm too far in");
+    glimpse.status.frame.estimate.endDiameterUncertainty_mm = NAN;
+    CHECK(of(editor::figures(glimpse), "Side ends at").value == "152.4 mm");
+    glimpse.status.frame.estimate.endDiameter_mm = NAN;
+    CHECK(of(editor::figures(glimpse), "Side ends at").value == "-");
 }
 
 TEST_CASE("In mid-side with nothing wrong, nothing is said to be wrong") {
@@ -238,17 +339,108 @@ TEST_CASE("A mark or note is told with its time, and why one would not be kept")
     CHECK_THAT(editor::whyNoNote(glimpse), Contains("Nothing has been cut yet"));
 }
 
+TEST_CASE("In inches nothing is said in µm, mm or cm, whatever has happened, and nothing else changes") {
+    std::mt19937 random(7);
+    cut::CutSettings impossible; // refused in as many ways as there are
+    for (const auto& setting : cut::settingsTable())
+        cut::setNumber(impossible, setting, setting.greatest + 1);
+    cut::CutSettings crossed;
+    crossed.depth_basic_um = 70;
+    crossed.width_min_um = 145;
+    crossed.pitch_min_um = 150;
+    crossed.pitch_max_um = 120;
+    crossed.start_radius_mm = 150;
+    crossed.end_radius_mm = 50;
+    crossed.finishing_radius_mm = 52;
+    crossed.lead_in_pitch_um = 5000;
+    int metricTexts = 0;
+    for (unsigned round = 0; round < 2048; ++round) {
+        auto glimpse = someGlimpse(random, round % (1U << cut::flagCount));
+        glimpse.problems = cut::validate(round % 2 == 0 ? impossible : crossed, 48000);
+        glimpse.troubles = {
+            "The control output reaches 100 µm of depth at full scale, and the set-up needs 150 µm."};
+        glimpse.notices = {"The groove is 250 lines per inch."};
+        const auto metric = everything(glimpse);
+        glimpse.units = editor::Units::inch;
+        const auto inches = everything(glimpse);
+        metricTexts += isMetric(metric);
+        if (isMetric(inches))
+            FAIL(inches.substr(0, 4000));
+        if (std::count(inches.begin(), inches.end(), '\n') != std::count(metric.begin(), metric.end(), '\n'))
+            FAIL("a sentence was lost");
+    }
+    CHECK(metricTexts == 2048); // there was something to turn
+}
+
+TEST_CASE("A sentence has its places and figures in inches") {
+    auto glimpse = test::midSide();
+    glimpse.units = editor::Units::inch;
+    auto& estimate = glimpse.status.frame.estimate;
+    estimate.endDiameter_mm = 4.7 * 25.4;
+    estimate.endDiameterUncertainty_mm = 2.54;
+    glimpse.summary.passages = {{cut::Flag::thinLand, 749, 750, {10.16, 750, 3.5 * 25.4, true}}};
+    glimpse.problems = {"land_min_um is -4 µm; it must lie between 0 and 200 µm."};
+    const auto all = whatIsWrong(glimpse);
+    REQUIRE(all.size() == 3);
+    CHECK(all[0].text
+          == "The stylus stays up: land_min_um is -0.16 mil; it must lie between 0 and 7.87 mil.");
+    CHECK(
+        all[1].text
+        == "The side will not fit: its end is expected at 4.700 in ± 0.100 in, and 4.750 in is the innermost "
+           "allowed.");
+    CHECK(all[2].text
+          == "The land is below the set land, worst at 12:30.0, diameter 7.000 in (land 0.40 mil).");
+}
+
 TEST_CASE("A typed text is read with its unit or refused with what would do") {
     const auto field = pitchField();
-    CHECK(editor::readTyped(field, "102").value == 102);
-    CHECK(editor::readTyped(field, "250 lpi").value == Approx(101.6));
-    CHECK(editor::readTyped(field, "4 mil").value == Approx(101.6));
-    CHECK(editor::readTyped(field, "1000").refusal.empty());
-    CHECK_THAT(editor::readTyped(field, "1001").refusal, Contains("between 20 and 1000 µm"));
-    CHECK_THAT(editor::readTyped(field, "19.9").refusal, Contains("out of range"));
-    CHECK_THAT(editor::readTyped(field, "wide").refusal, Contains("wide is no number in") && Contains("lpi"));
-    CHECK_THAT(editor::readTyped(field, "5 dB").refusal, Contains("no number"));
-    CHECK(editor::rangeText(field) == "20 to 1000 µm");
+    constexpr auto metric = editor::Units::metric;
+    CHECK(editor::readTyped(field, "102", metric).value == 102);
+    CHECK(editor::readTyped(field, "250 lpi", metric).value == Approx(101.6));
+    CHECK(editor::readTyped(field, "4 mil", metric).value == Approx(101.6));
+    CHECK(editor::readTyped(field, "1000", metric).refusal.empty());
+    CHECK_THAT(editor::readTyped(field, "1001", metric).refusal, Contains("between 20 and 1000 µm"));
+    CHECK_THAT(editor::readTyped(field, "19.9", metric).refusal, Contains("out of range"));
+    CHECK_THAT(editor::readTyped(field, "wide", metric).refusal,
+               Contains("wide is no number in") && Contains("lpi"));
+    CHECK_THAT(editor::readTyped(field, "5 dB", metric).refusal, Contains("no number"));
+    CHECK(editor::rangeText(field, metric) == "20 to 1000 µm");
+    CHECK(editor::labelText(field, metric) == "Greatest pitch, µm");
+}
+
+TEST_CASE("In inches a bare number is in mil or inches, and any unit is still read") {
+    const auto field = pitchField();
+    constexpr auto inch = editor::Units::inch;
+    CHECK(editor::labelText(field, inch) == "Greatest pitch, mil");
+    CHECK(editor::rangeText(field, inch) == "0.7874 to 39.37 mil");
+    CHECK(editor::readTyped(field, "4", inch).value == Approx(101.6).epsilon(1e-12));
+    CHECK(editor::readTyped(field, " 4 mil", inch).value == Approx(101.6).epsilon(1e-12));
+    CHECK(editor::readTyped(field, "102 µm", inch).value == 102);
+    CHECK(editor::readTyped(field, "0.1 mm", inch).value == Approx(100));
+    CHECK(editor::readTyped(field, "250 lpi", inch).value == Approx(101.6));
+    // A bound as it is shown is within the range, and no more than the bound.
+    CHECK(editor::readTyped(field, "0.7874", inch).refusal.empty());
+    CHECK(editor::readTyped(field, "0.7874", inch).value == 20);
+    CHECK(editor::readTyped(field, "0.7873", inch).refusal
+          == "0.7873 mil is out of range; it must lie between 0.7874 and 39.37 mil.");
+    CHECK(editor::readTyped(field, "wide", inch).refusal
+          == "wide is no number in mil, in, lpi; 0.7874 to 39.37 mil will do.");
+    const auto of = [](const char* unit) {
+        return editor::Field{nullptr, "some", "Some", unit, "", "", 0, 1e6, false, false, false};
+    };
+    CHECK(editor::readTyped(of("mm"), "12", inch).value == Approx(304.8).epsilon(1e-12));
+    CHECK(editor::readTyped(of("cm/s"), "2", inch).value == Approx(5.08).epsilon(1e-12));
+    CHECK(editor::readTyped(of("µm/s"), "10", inch).value == Approx(254).epsilon(1e-12));
+    CHECK(editor::readTyped(of("µm/rev/s"), "10", inch).value == Approx(254).epsilon(1e-12));
+    CHECK(editor::readTyped(of("dB"), "3", inch).value == 3);
+    CHECK(editor::readTyped(of("rpm"), "loud", inch).refusal
+          == "loud is no number in rpm; 0 to 1e+06 rpm will do.");
+    for (const auto* unit : {"µm", "mm", "cm/s", "µm/s", "µm/rev/s"}) {
+        const auto refusal = editor::readTyped(of(unit), "wide", inch).refusal;
+        INFO(refusal);
+        CHECK_FALSE(isMetric(refusal));
+        CHECK_THAT(refusal, Contains(" in ") && !Contains("m/s") && !Contains(", ,") && !Contains("in ,"));
+    }
 }
 
 TEST_CASE("A cue is offered in the states in which the stylus heeds it, and in no other") {

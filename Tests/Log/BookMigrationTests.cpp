@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // An older book becomes one of today, whole or not at all, whoever is quicker. With steps of the test's own over real SQL;
-// and what the first version of the book is, frozen in docs/log/schema.sql.
+// and what today's version of the book is, as docs/log/schema.sql has it. Real older books: BookOfVersion1Tests.cpp.
 
 #include "Log/BookPages.h"
 #include "Log/BookSchema.h"
@@ -35,7 +35,7 @@ std::string said(const std::string& path, const std::string& sql) {
     return sqlite(path, quoted(sql));
 }
 
-/// The real first step, and two that a later Headland might have.
+/// The real steps, and two that a later Headland might have.
 Steps laterSteps() {
     Steps steps(log::bookSteps().begin(), log::bookSteps().end());
     const auto newest = log::bookVersion();
@@ -49,17 +49,11 @@ std::string schemaPath() {
     return HEADLAND_ROOT "/docs/log/schema.sql";
 }
 
-/// The schema by SQLite's own tool, and the rows that every book has.
 std::string schemaNow() {
     const TestFolder folder;
     const auto path = folder / "book.headland";
     { const log::BookPages pages(path); }
-    return sqlite(
-        path,
-        ".schema '.mode insert stylus_state' 'SELECT * FROM stylus_state' '.mode insert flag' "
-        "'SELECT * FROM flag' '.mode list' \"SELECT 'PRAGMA application_id = ' || application_id || ';' "
-        "FROM pragma_application_id\" \"SELECT 'PRAGMA user_version = ' || user_version || ';' FROM "
-        "pragma_user_version\"");
+    return schemaOf(path);
 }
 
 } // namespace
@@ -134,7 +128,7 @@ TEST_CASE("A book of today with its cuts is brought up to what comes later, and 
 }
 
 TEST_CASE("The schema is the one in docs/log/schema.sql") {
-    INFO("A book that was written once keeps its schema: add a step to Source/Log/BookSchema.cpp, never "
+    INFO("A book that was written once keeps its schema: add a step to Source/Log/BookSteps.cpp, never "
          "change one.");
     CHECK((schemaNow() == contentOf(schemaPath())));
 }
@@ -146,6 +140,19 @@ TEST_CASE("docs/log/schema.sql, read by SQLite's own tool, makes an empty book")
     CHECK(log::BookReader(path).cuts().empty());
     makeBook(path, 20);
     CHECK(faultOf(path, 1, 20).empty());
+}
+
+TEST_CASE("Every state and flag of today, and no other, has its name in a new book") {
+    const TestFolder folder;
+    const auto path = folder / "book.headland";
+    { const log::BookPages pages(path); }
+    std::string states, flags;
+    for (int code = 1; !name(static_cast<cut::State>(code)).empty(); ++code)
+        states += std::to_string(code) + "|" + std::string(name(static_cast<cut::State>(code))) + "\n";
+    for (int bit = 0; bit < cut::flagCount; ++bit)
+        flags += std::to_string(bit) + "|" + std::string(name(cut::flagAt(bit))) + "\n";
+    CHECK(said(path, "SELECT * FROM stylus_state ORDER BY code") == states);
+    CHECK(said(path, "SELECT * FROM flag ORDER BY bit") == flags);
 }
 
 TEST_CASE("Writes docs/log/schema.sql anew", "[.][schema]") {

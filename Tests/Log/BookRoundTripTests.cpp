@@ -48,6 +48,13 @@ cut::GroovePatch patchOfThree() {
              {1, {{nan, nan}, {nan, nan}, {nan, nan}}}}};
 }
 
+/// A figure to its last decimal, or whole where it is too great for that.
+double asKept(double figure, int decimals) {
+    return log::hasPlaces(figure, decimals)
+               ? static_cast<double>(log::places(figure, decimals)) / log::powerOfTen(decimals)
+               : figure;
+}
+
 void requireSamePatch(const cut::GroovePatch& read, const cut::GroovePatch& told) {
     constexpr auto place_um = 0.0005F; // the book keeps whole nanometres
     CHECK(sameBits(read.time_s, told.time_s));
@@ -244,6 +251,28 @@ TEST_CASE("A cut without an end reads as one, and another can begin while it has
     CHECK_FALSE(reader.cut(2).tail.has_value());
     CHECK(faultOf(path, 1, 10).empty());
     CHECK(faultOf(path, 2, 12).empty());
+}
+
+TEST_CASE(
+    "Every figure of a frame comes back from a book to its last decimal, also what the CSV does not have") {
+    const TestFolder folder;
+    constexpr std::int64_t count = 1000;
+    makeBook(folder / "book.headland", count);
+    const auto read = log::BookReader(folder / "book.headland").cut(1).frames;
+    const auto told = madeUpFrames(count);
+    REQUIRE(read.size() == told.size());
+    for (const auto& column : log::frameColumns) {
+        INFO(column.name);
+        auto wrong = 0, absent = 0;
+        for (std::size_t i = 0; i < told.size(); ++i) {
+            const auto figure = column.get(told[i]);
+            const auto expected = !std::isfinite(figure) ? column.absent : asKept(figure, column.decimals);
+            wrong += sameBits(column.get(read[i]), expected) ? 0 : 1;
+            absent += std::isfinite(figure) ? 0 : 1;
+        }
+        CHECK(wrong == 0);
+        CHECK(absent < count / 2);
+    }
 }
 
 TEST_CASE("Figures up to the limits of their numbers come back from a book") {

@@ -103,4 +103,14 @@ inline std::string sqlite(const std::string& path, const std::string& arguments)
     return runCommand("sqlite3 -batch " + quoted(path) + " " + arguments);
 }
 
+/// The schema of a book by SQLite's own tool, and the rows that every book has.
+inline std::string schemaOf(const std::string& path) {
+    return sqlite(
+        path,
+        ".schema '.mode insert stylus_state' 'SELECT * FROM stylus_state' '.mode insert flag' "
+        "'SELECT * FROM flag' '.mode list' \"SELECT 'PRAGMA application_id = ' || application_id || ';' "
+        "FROM pragma_application_id\" \"SELECT 'PRAGMA user_version = ' || user_version || ';' FROM "
+        "pragma_user_version\"");
+}
+
 } // namespace headland::test

@@ -33,6 +33,9 @@ inline cut::CutFrame distinctFrame() {
     frame.demand_um = 95.5;
     frame.shortfall_um = 1.5;
     frame.peak_dbfs = -6.5;
+    frame.outerSwing_um = 17.25;
+    frame.innerSwing_um = 14.75;
+    frame.lift_um = -2.25;
     frame.estimate.used_mm = 1.175;
     frame.estimate.left_mm = 84.5;
     frame.estimate.used_cm2 = 10.5;

@@ -138,14 +138,19 @@ TEST_CASE("A side in blocks of 64, in every state and while everything changes: 
         take.deeds = everyDeed();
         take.marks = {samples(3), samples(5), samples(7.5), samples(12)};
         test::RealTimeTrap trap;
-        long blocks = 0;
+        long blocks = 0, foreseen = 0;
+        plan::Foresight coming;
         test::play(processor, take, [&](const std::function<void()>& block) {
+            constexpr int blocksAPicture = 23; // a window looks on
+            if (blocks % blocksAPicture == 0 && processor.service().foresee(coming))
+                ++foreseen;
             const test::RealTimeTrap::Scope scope(trap);
             block();
             ++blocks;
         });
         CHECK(trap.caught() == "");
         CHECK(blocks > 27000);
+        CHECK(foreseen > 1000);
         CHECK(seen
               == std::set{cut::State::leadIn, cut::State::program, cut::State::band, cut::State::leadOut,
                           cut::State::finishing});

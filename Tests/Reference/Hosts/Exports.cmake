@@ -11,6 +11,7 @@ execute_process(COMMAND "${nm}" --dynamic --defined-only --format=posix "${LIBRA
 string(REGEX MATCHALL "[^\n]+ [^WV] [^\n]+" symbols "${output}")
 list(TRANSFORM symbols REPLACE " .*" "")
 list(FILTER symbols EXCLUDE REGEX "^_Z+N?St") # std::
+list(FILTER symbols EXCLUDE REGEX "^(__bss_start|_edata|_end)$") # the linker's marks of where data lies, as libvorbis has them
 list(SORT symbols)
 list(SORT ENTRIES)
 if(NOT symbols STREQUAL ENTRIES)

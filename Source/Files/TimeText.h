@@ -5,9 +5,9 @@
 #include <optional>
 #include <string_view>
 
-namespace headland::console {
+namespace headland::files {
 
 /// "3:21.5", "201.5" or "-0:01" as seconds; nothing when it is no such time.
 std::optional<double> timeFromText(std::string_view text);
 
-} // namespace headland::console
+} // namespace headland::files

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Console/TimeText.h"
+#include "Files/TimeText.h"
 
 #include <charconv>
 #include <cmath>
 
-namespace headland::console {
+namespace headland::files {
 
 namespace {
 
@@ -36,4 +36,4 @@ std::optional<double> timeFromText(std::string_view text) {
     return sign * (minute_s * *minutes + *seconds);
 }
 
-} // namespace headland::console
+} // namespace headland::files

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/BookPage.h"
+
+#include "Editor/Look.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int gap = 6, logHeight = 176, buttonHeight = 34;
+constexpr float logShare = 0.42f;
+
+} // namespace
+
+BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
+                   std::function<void(const std::string&)> say,
+                   std::function<void(const std::string& book, std::int64_t cut)> toReview)
+    : onRefused(std::move(say)), panel(access, prepare) {
+    setComponentID("book page");
+    list.onChoose = [this, toReview = std::move(toReview)](std::int64_t number) { toReview(path, number); };
+    review.setComponentID("review");
+    review.setTooltip("Shows the chosen cut in the views, as it was logged.");
+    review.onClick = [this] { list.chooseSelected(); };
+    other.setComponentID("other book");
+    other.setTooltip(
+        "Lists the cuts of another book, to review them; cuts go on being logged where they were.");
+    other.onClick = [this] { chooseBook(); };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&panel, &list, &review, &other})
+        addAndMakeVisible(part);
+    list.show({}, "No book is chosen: choose one on the left, or another one to review.");
+    review.setEnabled(false);
+}
+
+void BookPage::chooseBook() {
+    using Browser = juce::FileBrowserComponent;
+    chooser = std::make_unique<juce::FileChooser>("A book to review", juce::File(), "*.headland");
+    chooser->launchAsync(Browser::openMode | Browser::canSelectFiles,
+                         [this](const juce::FileChooser& wanted) {
+                             if (wanted.getResult() != juce::File())
+                                 open(wanted.getResult().getFullPathName().toStdString());
+                         });
+}
+
+void BookPage::open(const std::string& book) {
+    isOther = true;
+    path = book;
+    readCuts();
+}
+
+/// What cannot be read is said in the list's place and above.
+void BookPage::readCuts() {
+    std::vector<log::CutEntry> cuts;
+    std::string why = "There is no cut in this book yet.";
+    const juce::File file(toJuce(path));
+    try {
+        if (file.existsAsFile() && file.getSize() > 0)
+            cuts = log::BookReader(path).cuts();
+    } catch (const std::exception& problem) {
+        why = problem.what();
+        onRefused(why);
+    }
+    review.setEnabled(!cuts.empty());
+    list.show(std::move(cuts), why);
+}
+
+/// The list is read again when the book, or a cut in it, has begun or ended.
+void BookPage::show(const Glimpse& glimpse) {
+    panel.show(glimpse);
+    const auto& log = glimpse.log;
+    if (!isVisible())
+        return;
+    const auto wanted = isOther ? path : log.chosen.book;
+    if (wanted.empty()
+        || (wanted == path && log.cut == cut && glimpse.lastEnd == ending && log.chosen.side == ofSide))
+        return;
+    path = wanted;
+    cut = log.cut;
+    ending = glimpse.lastEnd;
+    ofSide = log.chosen.side;
+    readCuts();
+}
+
+void BookPage::resized() {
+    auto area = getLocalBounds();
+    auto left = area.removeFromLeft(juce::roundToInt(logShare * static_cast<float>(area.getWidth())));
+    panel.setBounds(left.removeFromTop(logHeight).withTrimmedRight(gap));
+    auto buttons = area.removeFromBottom(buttonHeight);
+    area.removeFromBottom(gap);
+    review.setBounds(buttons.removeFromLeft(buttons.getWidth() / 2).withTrimmedRight(gap));
+    other.setBounds(buttons);
+    list.setBounds(area);
+}
+
+} // namespace headland::editor

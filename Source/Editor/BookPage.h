@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The book of cuts: where cuts are logged and what was marked, and the cuts of that book or of another to be reviewed. Main
+// thread.
+#pragma once
+
+#include "Editor/CutList.h"
+#include "Editor/LogPanel.h"
+
+#include <memory>
+
+namespace headland::editor {
+
+class BookPage final : public juce::Component {
+public:
+    /// `prepare` is given everything that is typed into; `say` what was refused, or nothing; `review` a book and a cut.
+    BookPage(Access& access, const std::function<void(Typing&)>& prepare,
+             std::function<void(const std::string&)> say,
+             std::function<void(const std::string& book, std::int64_t cut)> review);
+
+    void show(const Glimpse& glimpse);
+    LogPanel& log() noexcept { return panel; }
+    /// Lists the cuts of a book, not necessarily the one that is logged into.
+    void open(const std::string& book);
+
+    void resized() override;
+
+private:
+    void chooseBook();
+    void readCuts();
+
+    std::function<void(const std::string&)> onRefused;
+    LogPanel panel;
+    CutList list;
+    juce::TextButton review{"Review the cut"}, other{"Another book..."};
+    std::unique_ptr<juce::FileChooser> chooser;
+    std::string path;     ///< of the book that is listed
+    bool isOther = false; ///< it was chosen here
+    log::SideName ofSide; ///< what the list depends on, as it was when it was read
+    std::int64_t cut = -1;
+    std::string ending;
+};
+
+} // namespace headland::editor

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The cuts of a book, newest first, one to be chosen for review. Main thread.
+#pragma once
+
+#include "Log/BookReader.h"
+
+#include <juce_gui_basics/juce_gui_basics.h>
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace headland::editor {
+
+/// "3  Lantern Sessions, side A": which cut it is.
+std::string cutTitle(const log::CutEntry& entry);
+/// "2026-03-14 09:26 UTC, finished, 21:07": what is known of it.
+std::string cutFacts(const log::CutEntry& entry);
+
+class CutList final : public juce::Component, private juce::ListBoxModel {
+public:
+    CutList();
+    ~CutList() override;
+
+    /// `why`: stands there when there are none.
+    void show(std::vector<log::CutEntry> cuts, const std::string& why);
+    const std::vector<log::CutEntry>& cuts() const noexcept { return all; }
+
+    /// Called with the number of a cut that somebody chose: by double click or Return.
+    std::function<void(std::int64_t cut)> onChoose;
+    /// Chooses the selected one, or the newest.
+    void chooseSelected();
+
+    void paint(juce::Graphics& g) override;
+    void resized() override;
+
+private:
+    int getNumRows() override { return static_cast<int>(all.size()); }
+    void paintListBoxItem(int number, juce::Graphics& g, int width, int height, bool isSelected) override;
+    juce::String getNameForRow(int number) override;
+    void listBoxItemDoubleClicked(int number, const juce::MouseEvent&) override { choose(number); }
+    void returnKeyPressed(int number) override { choose(number); }
+    void choose(int number);
+
+    std::vector<log::CutEntry> all;
+    std::string empty;
+    juce::ListBox list;
+};
+
+} // namespace headland::editor

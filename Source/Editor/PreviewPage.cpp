@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/PreviewPage.h"
+
+#include "Editor/Look.h"
+#include "Files/Text.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int lineHeight = 26, fieldHeight = 68, fieldWidth = 300, gap = 6;
+
+std::string stateOf(const Viewpoint& view, const DelayStudyResult& result, bool isBusy) {
+    if (view.side() == nullptr)
+        return "Cut a side, or review one: then other delays can be reckoned for its program.";
+    if (result.delays.empty() && !isBusy)
+        return "Press the button: every delay is planned again for the program of the cut that is shown.";
+    const auto of =
+        "For the program up to " + files::minutesSeconds(result.cutTo_s) + "; what was ridden is not in it.";
+    return isBusy ? of + " Reckoning ..." : of;
+}
+
+} // namespace
+
+PreviewPage::PreviewPage(Access& access, Viewpoint& viewpoint, const std::function<void(Typing&)>& prepare)
+    : view(viewpoint) {
+    setComponentID("preview page");
+    for (const auto& field : access.fields())
+        if (field.key == "preview_s") {
+            delay = std::make_unique<ValueField>(field);
+            prepare(*delay);
+            addAndMakeVisible(*delay);
+        }
+    go.setComponentID("study");
+    go.setButtonText("Reckon other delays");
+    go.setTooltip("Plans the program of the cut that is shown again with every delay of the list. The cut "
+                  "goes on meanwhile.");
+    go.onClick = [this] { study(); };
+    addAndMakeVisible(go);
+    addAndMakeVisible(chart);
+}
+
+void PreviewPage::study() {
+    if (const auto* side = view.side())
+        worker.begin(*side, view.sampleRate_hz());
+}
+
+void PreviewPage::show(const Glimpse& glimpse) {
+    const auto result = worker.result();
+    const auto isBusy = worker.isBusy();
+    chart.show(result, glimpse.units);
+    if (delay)
+        delay->refresh(glimpse.units);
+    go.setEnabled(view.side() != nullptr);
+    const auto wanted =
+        "Preview: " + delayText(glimpse.setup.preview_s, glimpse.setup.turn_s(), glimpse.units);
+    const auto wantedState = stateOf(view, result, isBusy);
+    if (wanted == line && wantedState == state)
+        return;
+    line = wanted;
+    state = wantedState;
+    setTitle(toJuce(line + ". " + state));
+    repaint();
+}
+
+void PreviewPage::paint(juce::Graphics& g) {
+    auto area = getLocalBounds().toFloat();
+    g.setColour(colour(palette::text));
+    drawWhole(g, toJuce(line), area.removeFromTop(lineHeight).reduced(4, 0), 18,
+              juce::Justification::centredLeft, true);
+    const auto words = area.removeFromTop(fieldHeight).withTrimmedLeft(fieldWidth + 190);
+    drawWrapped(g, toJuce(state), words.reduced(4, 12), 15, colour(palette::text));
+}
+
+void PreviewPage::resized() {
+    auto area = getLocalBounds().withTrimmedTop(lineHeight);
+    auto row = area.removeFromTop(fieldHeight);
+    if (delay)
+        delay->setBounds(row.removeFromLeft(fieldWidth));
+    row.removeFromLeft(gap);
+    go.setBounds(row.removeFromLeft(180).withSizeKeepingCentre(180, 32));
+    area.removeFromTop(gap);
+    chart.setBounds(area);
+}
+
+} // namespace headland::editor

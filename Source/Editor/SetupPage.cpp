@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/SetupPage.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int rowHeight = 34, gap = 6;
+constexpr float keepShare = 0.6f;
+
+bool isCommand(const juce::KeyPress& key, int code) {
+    return key.isKeyCode(code) && key.getModifiers().isCommandDown();
+}
+
+} // namespace
+
+SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare,
+                     std::function<void(const std::string&)> say)
+    : onSaid(std::move(say)),
+      history(access),
+      keep(access,
+           [this](const std::string& refusal) {
+               history.note();
+               onSaid(refusal);
+           }),
+      list(access, prepare) {
+    setComponentID("set-up page");
+    undo.setComponentID("undo");
+    undo.onClick = [this] { onSaid(history.undo(units)); };
+    redo.setComponentID("redo");
+    redo.onClick = [this] { onSaid(history.redo(units)); };
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&keep, &undo, &redo, &list})
+        addAndMakeVisible(part);
+}
+
+void SetupPage::show(const Glimpse& glimpse) {
+    const auto isFree = glimpse.status.state == cut::State::up && !glimpse.status.lowering;
+    units = glimpse.units;
+    undo.setEnabled(isFree);
+    redo.setEnabled(isFree);
+    list.show(glimpse);
+}
+
+bool SetupPage::press(const juce::KeyPress& key) {
+    if (isCommand(key, 'Z'))
+        onSaid(key.getModifiers().isShiftDown() ? history.redo(units) : history.undo(units));
+    else if (isCommand(key, 'Y'))
+        onSaid(history.redo(units));
+    else
+        return false;
+    return true;
+}
+
+void SetupPage::resized() {
+    auto area = getLocalBounds();
+    auto row = area.removeFromTop(rowHeight);
+    keep.setBounds(row.removeFromLeft(juce::roundToInt(keepShare * static_cast<float>(row.getWidth()))));
+    undo.setBounds(row.removeFromLeft(row.getWidth() / 2).withTrimmedRight(4));
+    redo.setBounds(row.withTrimmedRight(4));
+    area.removeFromTop(gap);
+    list.setBounds(area);
+}
+
+} // namespace headland::editor

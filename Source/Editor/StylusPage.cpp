@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/StylusPage.h"
+
+#include "Editor/Words.h"
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int gap = 4;
+constexpr float stripShare = 0.42f, overviewShare = 0.115f; ///< of the height
+constexpr float grooveShare = 0.28f, faceShare = 0.30f,
+                ledgerShare = 0.24f; ///< of the width; the cautions have the rest
+
+} // namespace
+
+StylusPage::StylusPage(Viewpoint& viewpoint) : view(viewpoint) {
+    const auto look = [this](double time_s) { view.lookAt(time_s); };
+    strip.onPlace = look;
+    overview.onPlace = look;
+    face.onPlace = look;
+    cautions.onChoose = [this](const cut::Passage& passage) { view.lookAt(placeOf(passage)); };
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&strip, &overview, &groove, &face, &ledger, &cautions})
+        addAndMakeVisible(part);
+}
+
+void StylusPage::show(const Glimpse& glimpse) {
+    const auto* side = view.side();
+    const auto there = view.shown();
+    strip.show(view.strip());
+    overview.show(view.overview());
+    groove.show(view.groove(), glimpse.units);
+    face.setFormat(there.setup);
+    face.show(side, view.frame(), view.place_s(), glimpse.units);
+    if (isTimeForFigures(glimpse))
+        ledger.show(view.heading(), figures(there));
+    static const std::vector<cut::Passage> none;
+    cautions.show(side == nullptr ? none : side->summary().passages, side != nullptr, glimpse.units);
+}
+
+/// At the stylus figures change faster than anybody reads: ten times a second is enough.
+bool StylusPage::isTimeForFigures(const Glimpse& glimpse) {
+    constexpr juce::uint32 every_ms = 100;
+    const auto now_ms = juce::Time::getMillisecondCounter();
+    const auto isRunning = view.isAtStylus() && glimpse.file.running && !glimpse.file.paused;
+    const auto head = view.heading();
+    if (isRunning && head == ledgerHead && glimpse.units == ledgerUnits && now_ms - figures_ms < every_ms)
+        return false;
+    figures_ms = now_ms;
+    ledgerHead = head;
+    ledgerUnits = glimpse.units;
+    return true;
+}
+
+bool StylusPage::step(bool forward) {
+    const auto* frame = view.frame();
+    if (frame == nullptr)
+        return false;
+    const auto next = cautions.step(view.place_s().value_or(frame->time_s), forward);
+    if (next)
+        view.lookAt(*next);
+    return next.has_value();
+}
+
+void StylusPage::resized() {
+    auto area = getLocalBounds();
+    const auto height = static_cast<float>(area.getHeight()), width = static_cast<float>(area.getWidth());
+    strip.setBounds(area.removeFromTop(juce::roundToInt(stripShare * height)));
+    area.removeFromTop(gap);
+    overview.setBounds(area.removeFromTop(juce::roundToInt(overviewShare * height)));
+    area.removeFromTop(gap);
+    groove.setBounds(area.removeFromLeft(juce::roundToInt(grooveShare * width)));
+    area.removeFromLeft(gap);
+    face.setBounds(area.removeFromLeft(juce::roundToInt(faceShare * width)));
+    area.removeFromLeft(gap);
+    ledger.setBounds(area.removeFromLeft(juce::roundToInt(ledgerShare * width)));
+    area.removeFromLeft(gap);
+    cautions.setBounds(area);
+}
+
+} // namespace headland::editor

@@ -1,0 +1,223 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Books have been written by these steps: a step that is here is never changed, whatever becomes of the columns of
+// frames and of the names; what changes is a step more.
+#include "Log/BookSteps.h"
+
+#include <vector>
+
+namespace headland::log {
+
+namespace {
+
+constexpr auto tables1 = R"(
+CREATE TABLE job(
+    id INTEGER PRIMARY KEY,
+    title TEXT NOT NULL UNIQUE,
+    made_utc TEXT NOT NULL);
+
+CREATE TABLE side(
+    id INTEGER PRIMARY KEY,
+    job_id INTEGER NOT NULL REFERENCES job(id),
+    name TEXT NOT NULL,
+    UNIQUE(job_id, name));
+
+CREATE TABLE program(
+    id INTEGER PRIMARY KEY,
+    path TEXT NOT NULL,
+    format TEXT NOT NULL,
+    sample_rate_hz REAL NOT NULL,
+    channels INTEGER NOT NULL,
+    length_frames INTEGER NOT NULL,
+    UNIQUE(path, format, sample_rate_hz, channels, length_frames));
+
+CREATE TABLE setting_list(id INTEGER PRIMARY KEY);
+
+CREATE TABLE setting(
+    list_id INTEGER NOT NULL REFERENCES setting_list(id),
+    key TEXT NOT NULL,
+    value NOT NULL,
+    PRIMARY KEY(list_id, key)) WITHOUT ROWID;
+
+CREATE TABLE cut(
+    id INTEGER PRIMARY KEY,
+    side_id INTEGER NOT NULL REFERENCES side(id),
+    answers_cut_id INTEGER REFERENCES cut(id),
+    made_by TEXT NOT NULL,
+    headland_version TEXT NOT NULL,
+    program_id INTEGER REFERENCES program(id),
+    setting_list_id INTEGER NOT NULL REFERENCES setting_list(id),
+    sample_rate_hz REAL NOT NULL,
+    preview TEXT NOT NULL,
+    begun_utc TEXT NOT NULL,
+    written_utc TEXT NOT NULL,
+    ended_utc TEXT,
+    ending TEXT,
+    fault INTEGER,
+    bad_samples INTEGER,
+    bad_sample_first_s REAL);
+CREATE INDEX cut_of_side ON cut(side_id);
+
+CREATE TABLE event(
+    cut_id INTEGER NOT NULL REFERENCES cut(id),
+    number INTEGER NOT NULL,
+    before_frame INTEGER NOT NULL,
+    time_s REAL,
+    kind TEXT NOT NULL,
+    what TEXT NOT NULL,
+    value REAL,
+    PRIMARY KEY(cut_id, number)) WITHOUT ROWID;
+
+CREATE TABLE note(
+    id INTEGER PRIMARY KEY,
+    cut_id INTEGER NOT NULL REFERENCES cut(id),
+    time_s REAL,
+    written_utc TEXT NOT NULL,
+    kind TEXT NOT NULL CHECK(kind IN ('mark', 'note')),
+    text TEXT NOT NULL);
+CREATE INDEX note_of_cut ON note(cut_id);
+
+CREATE TABLE gap(
+    cut_id INTEGER NOT NULL REFERENCES cut(id),
+    first_frame INTEGER NOT NULL,
+    last_frame INTEGER NOT NULL,
+    from_s REAL,
+    to_s REAL,
+    why TEXT NOT NULL,
+    PRIMARY KEY(cut_id, first_frame)) WITHOUT ROWID;
+
+CREATE TABLE place(
+    id INTEGER PRIMARY KEY,
+    cut_id INTEGER NOT NULL REFERENCES cut(id),
+    flag INTEGER NOT NULL REFERENCES flag(bit),
+    time_s REAL NOT NULL,
+    start_radius_mm REAL NOT NULL,
+    step_rad REAL NOT NULL,
+    points INTEGER NOT NULL);
+CREATE INDEX place_of_cut ON place(cut_id);
+
+CREATE TABLE edge(
+    place_id INTEGER NOT NULL REFERENCES place(id),
+    turn INTEGER NOT NULL,
+    point INTEGER NOT NULL,
+    outer_nm INTEGER,
+    inner_nm INTEGER,
+    PRIMARY KEY(place_id, turn, point)) WITHOUT ROWID;
+
+CREATE TABLE rehearsal(
+    id INTEGER PRIMARY KEY,
+    side_id INTEGER NOT NULL REFERENCES side(id),
+    made_by TEXT NOT NULL,
+    headland_version TEXT NOT NULL,
+    made_utc TEXT NOT NULL,
+    program_id INTEGER NOT NULL REFERENCES program(id),
+    setting_list_id INTEGER NOT NULL REFERENCES setting_list(id),
+    varied TEXT NOT NULL,
+    can_be_cut INTEGER NOT NULL,
+    verdict TEXT NOT NULL,
+    side_length_s REAL NOT NULL,
+    end_diameter_mm REAL NOT NULL,
+    used_mm REAL NOT NULL,
+    pitch_mean_um REAL NOT NULL,
+    land_least_um REAL,
+    width_least_um REAL,
+    slope_greatest REAL,
+    curvature_least_um REAL,
+    shortfall_greatest_um REAL);
+CREATE INDEX rehearsal_of_side ON rehearsal(side_id);
+
+CREATE TABLE stylus_state(code INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+CREATE TABLE flag(bit INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+)";
+
+/// A row a sector. The figures have no type: nearly all are whole numbers of their last decimal; one that is too great for
+/// that is the figure itself, as a real number.
+constexpr auto frameTable1 =
+    "CREATE TABLE frame(cut_id INTEGER NOT NULL REFERENCES cut(id), number INTEGER NOT NULL, "
+    "state INTEGER NOT NULL, flags INTEGER NOT NULL, length_known INTEGER NOT NULL, time_s_e6, "
+    "turn_e6, radius_mm_e6, pitch_um_e4, pitch_command_um_e4, depth_um_e4, depth_command_um_e4, "
+    "land_min_um_e4, width_min_um_e4, lateral_peak_cm_s_e4, vertical_peak_cm_s_e4, slope_peak_e5, "
+    "curvature_min_um_e4, demand_um_e4, shortfall_um_e4, peak_dbfs_e3, left_mm_e4, left_min_e4, "
+    "end_diameter_mm_e3, end_diameter_uncertainty_mm_e3, used_mm_e4, used_cm2_e3, left_cm2_e3, "
+    "PRIMARY KEY(cut_id, number)) WITHOUT ROWID;\n";
+
+/// The cut log with its columns as CSV has them.
+constexpr auto logView1 =
+    "CREATE VIEW cut_log AS SELECT cut_id, number, "
+    "CASE typeof(time_s_e6) WHEN 'real' THEN time_s_e6 ELSE time_s_e6 / 1e6 END AS time_s, "
+    "CASE typeof(turn_e6) WHEN 'real' THEN turn_e6 ELSE turn_e6 / 1e6 END AS turn, "
+    "CASE typeof(radius_mm_e6) WHEN 'real' THEN radius_mm_e6 ELSE radius_mm_e6 / 1e6 END AS radius_mm, "
+    "CASE typeof(pitch_um_e4) WHEN 'real' THEN pitch_um_e4 ELSE pitch_um_e4 / 1e4 END AS pitch_um, "
+    "CASE typeof(pitch_command_um_e4) WHEN 'real' THEN pitch_command_um_e4 ELSE pitch_command_um_e4 / 1e4 "
+    "END AS pitch_command_um, "
+    "CASE typeof(depth_um_e4) WHEN 'real' THEN depth_um_e4 ELSE depth_um_e4 / 1e4 END AS depth_um, "
+    "CASE typeof(depth_command_um_e4) WHEN 'real' THEN depth_command_um_e4 ELSE depth_command_um_e4 / 1e4 "
+    "END AS depth_command_um, "
+    "CASE typeof(land_min_um_e4) WHEN 'real' THEN land_min_um_e4 ELSE land_min_um_e4 / 1e4 END AS "
+    "land_min_um, "
+    "CASE typeof(width_min_um_e4) WHEN 'real' THEN width_min_um_e4 ELSE width_min_um_e4 / 1e4 END AS "
+    "width_min_um, "
+    "CASE typeof(lateral_peak_cm_s_e4) WHEN 'real' THEN lateral_peak_cm_s_e4 ELSE lateral_peak_cm_s_e4 / 1e4 "
+    "END AS lateral_peak_cm_s, "
+    "CASE typeof(vertical_peak_cm_s_e4) WHEN 'real' THEN vertical_peak_cm_s_e4 ELSE vertical_peak_cm_s_e4 / "
+    "1e4 END AS vertical_peak_cm_s, "
+    "CASE typeof(slope_peak_e5) WHEN 'real' THEN slope_peak_e5 ELSE slope_peak_e5 / 1e5 END AS slope_peak, "
+    "CASE typeof(curvature_min_um_e4) WHEN 'real' THEN curvature_min_um_e4 ELSE curvature_min_um_e4 / 1e4 "
+    "END AS curvature_min_um, "
+    "(SELECT name FROM stylus_state WHERE code = frame.state) AS state, (SELECT group_concat(name, "
+    "';') FROM (SELECT name FROM flag WHERE frame.flags & (1 << bit) ORDER BY bit)) AS flags, "
+    "CASE typeof(demand_um_e4) WHEN 'real' THEN demand_um_e4 ELSE demand_um_e4 / 1e4 END AS demand_um, "
+    "CASE typeof(shortfall_um_e4) WHEN 'real' THEN shortfall_um_e4 ELSE shortfall_um_e4 / 1e4 END AS "
+    "shortfall_um, "
+    "CASE typeof(peak_dbfs_e3) WHEN 'real' THEN peak_dbfs_e3 ELSE peak_dbfs_e3 / 1e3 END AS peak_dbfs, "
+    "CASE typeof(left_mm_e4) WHEN 'real' THEN left_mm_e4 ELSE left_mm_e4 / 1e4 END AS left_mm, "
+    "CASE typeof(left_min_e4) WHEN 'real' THEN left_min_e4 ELSE left_min_e4 / 1e4 END AS left_min, "
+    "CASE typeof(end_diameter_mm_e3) WHEN 'real' THEN end_diameter_mm_e3 ELSE end_diameter_mm_e3 / 1e3 END "
+    "AS end_diameter_mm, "
+    "CASE typeof(end_diameter_uncertainty_mm_e3) WHEN 'real' THEN end_diameter_uncertainty_mm_e3 ELSE "
+    "end_diameter_uncertainty_mm_e3 / 1e3 END AS end_diameter_uncertainty_mm FROM frame;\n";
+
+constexpr auto cutList1 = R"(
+CREATE VIEW cut_list AS
+    SELECT cut.id, job.title AS job, side.name AS side, cut.begun_utc, cut.ended_utc, cut.ending, cut.made_by,
+        (SELECT count(*) FROM frame WHERE frame.cut_id = cut.id) AS frames,
+        (SELECT count(*) FROM note WHERE note.cut_id = cut.id) AS notes,
+        cut.answers_cut_id
+    FROM cut JOIN side ON side.id = cut.side_id JOIN job ON job.id = side.job_id;
+)";
+
+/// What the numbers for states and flags mean, for whoever reads the book with another program.
+constexpr auto names1 = R"(
+INSERT INTO stylus_state VALUES(1, 'lead-in');
+INSERT INTO stylus_state VALUES(2, 'program');
+INSERT INTO stylus_state VALUES(3, 'band');
+INSERT INTO stylus_state VALUES(4, 'lead-out');
+INSERT INTO stylus_state VALUES(5, 'finishing');
+INSERT INTO flag VALUES(0, 'overcut');
+INSERT INTO flag VALUES(1, 'thin-land');
+INSERT INTO flag VALUES(2, 'narrow');
+INSERT INTO flag VALUES(3, 'lifted');
+INSERT INTO flag VALUES(4, 'steep');
+INSERT INTO flag VALUES(5, 'tight');
+INSERT INTO flag VALUES(6, 'preview-short');
+INSERT INTO flag VALUES(7, 'limit');
+INSERT INTO flag VALUES(8, 'bad-sample');
+)";
+
+/// What the program made of the groove in the sector, so that a cut can be planned again from its book.
+constexpr auto swings2 = R"(
+ALTER TABLE frame ADD COLUMN outer_swing_um_e4;
+ALTER TABLE frame ADD COLUMN inner_swing_um_e4;
+ALTER TABLE frame ADD COLUMN lift_um_e4;
+)";
+
+} // namespace
+
+std::span<const BookStep> bookSteps() {
+    static const std::vector<BookStep> steps{
+        {1, std::string(tables1) + frameTable1 + logView1 + cutList1 + names1},
+        {2, swings2},
+    };
+    return steps;
+}
+
+} // namespace headland::log
