@@ -60,6 +60,7 @@ TEST_CASE("A frame is found by its time, and the frame one turn before it by its
     side.add(frames);
     CHECK(side.frameAt(-100) == 0);
     CHECK(side.frameAt(1e6) == frames.size());
+    CHECK(side.frameAt(frames[500].time_s) == 500);
     const auto at = side.frameAt(12.345);
     CHECK(frames[at].time_s >= 12.345);
     CHECK(frames[at - 1].time_s < 12.345);

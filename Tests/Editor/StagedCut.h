@@ -28,6 +28,9 @@ public:
     void runToEnd() { runTo(1e9); }
     bool isUp() const { return isOver; }
 
+    /// Path of the program's file; empty: it comes from elsewhere.
+    std::string file;
+
     const std::vector<cut::CutFrame>& frames() const noexcept { return all; }
     const log::CutInView& view() const noexcept { return inView; }
 
@@ -54,7 +57,7 @@ public:
     editor::CutNews news(std::uint32_t cut, std::size_t seen) const {
         if (all.empty())
             return {};
-        return {1, settings, program.rate_hz, {}, inView.framesAfter(cut == 1 ? seen : 0)};
+        return {1, settings, program.rate_hz, file, inView.framesAfter(cut == 1 ? seen : 0)};
     }
     bool foresee(plan::Foresight& coming) noexcept {
         engine.foresee(coming);

@@ -66,13 +66,19 @@ TEST_CASE("Nothing that was cut is hidden between columns: the greatest of each 
     const editor::StripGrid grid{0.05, 200, 140}; // several sectors a column
     const auto columns = editor::stripColumns(stage.sight, grid);
     auto greatest_um = 0.0, shown_um = 0.0;
+    auto demand_um = 0.0, shownDemand_um = 0.0;
     for (const auto& frame : stage.side.frames())
-        if (frame.time_s > 10.01 && frame.time_s < 16.9)
+        if (frame.time_s > 10.01 && frame.time_s < 16.9) {
             greatest_um = std::max(greatest_um, frame.outerSwing_um);
+            demand_um = std::max(demand_um, frame.demand_um);
+        }
     for (const auto& column : columns)
-        if (column.isThere())
+        if (column.isThere()) {
             shown_um = std::max(shown_um, static_cast<double>(column.outerSwing_um));
+            shownDemand_um = std::max(shownDemand_um, static_cast<double>(column.demand_um));
+        }
     CHECK(shown_um == Approx(greatest_um));
+    CHECK(shownDemand_um == Approx(demand_um));
     CHECK(greatest_um > 20);
 }
 

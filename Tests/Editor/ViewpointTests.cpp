@@ -7,10 +7,13 @@
 #include "Log/CutRecorder.h"
 #include "Tests/Editor/DeskRig.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Support/Wav.h"
 
 #include <catch2/catch.hpp>
 
+#include <chrono>
 #include <cmath>
+#include <thread>
 
 using namespace headland;
 using Catch::Matchers::Contains;
@@ -33,7 +36,8 @@ cut::CutSettings hasty() {
 }
 
 struct Live {
-    explicit Live(double time_s) : cut(hasty(), program()), access(processor) {
+    explicit Live(double time_s, const std::string& file = {}) : cut(hasty(), program()), access(processor) {
+        cut.file = file;
         access.staged = &cut;
         to(time_s);
     }
@@ -208,4 +212,40 @@ TEST_CASE("Stylus down, a review ends by itself", "[viewpoint]") {
     lowering.status.lowering = true;
     live.view.update(lowering);
     CHECK_FALSE(live.view.isReview());
+}
+
+TEST_CASE("Anywhere else the groove is made again from the program's file, once the place stands still",
+          "[viewpoint]") {
+    const test::TestFolder folder;
+    Live live(1e9, folder / "program.wav");
+    test::writeWav(live.cut.file, program());
+    live.view.lookAt(4.2);
+    CHECK_FALSE(live.view.groove().patch);
+    CHECK_THAT(live.view.groove().none, Contains("made again from the program"));
+    editor::GrooveSight sight;
+    for (int i = 0; i < 2000 && !sight.patch; ++i) {
+        live.look();
+        sight = live.view.groove();
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    REQUIRE(sight.patch);
+    CHECK(live.view.isSettled());
+    CHECK(sight.patch->time_s == Approx(4.2).margin(0.001));
+    const auto& frame = *live.view.frame();
+    const cut::PatchPlan plan(*sight.patch);
+    const auto land_um = plan.land_um(*plan.placeTurn(), plan.placePoint());
+    CHECK(land_um >= frame.landMin_um - 0.1);
+    CHECK(land_um < frame.landMin_um + 15);
+    live.view.lookAt(4.3); // another place: not the groove of the one before
+    CHECK_FALSE(live.view.groove().patch);
+    juce::File(live.cut.file).deleteFile();
+    test::writeWav(live.cut.file, test::silence(16)); // another program of the same name
+    for (int i = 0; i < 2000 && !live.view.groove().none.starts_with("The program"); ++i) {
+        live.look();
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        if (live.view.isSettled() && i > 200)
+            break;
+    }
+    CHECK_FALSE(live.view.groove().patch);
+    CHECK_THAT(live.view.groove().none, Contains("program.wav"));
 }

@@ -7,6 +7,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <filesystem>
+
 using namespace headland;
 using namespace headland::test;
 
@@ -115,7 +117,9 @@ TEST_CASE("Two writers of one process write a cut each into one book while it is
     CHECK(first);
     CHECK(second);
     requireAllWhole(path, 2);
-    CHECK(folder.count() == 1);
+    // On a busy machine the last to close may be a reader, which must not take away what SQLite keeps beside the book.
+    const std::filesystem::path wal(path + "-wal");
+    CHECK((!std::filesystem::exists(wal) || std::filesystem::file_size(wal) == 0));
 }
 
 TEST_CASE("A book that is being read when its writer goes keeps all it has in its one file") {
