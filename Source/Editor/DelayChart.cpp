@@ -22,6 +22,13 @@ std::string shortText(const cut::DelayCost& cost, Units units) {
                                             + files::counted(cost.shortfallSectors, "sector");
 }
 
+/// As the trade says it: "38 cm/s", or "15 in/s".
+std::string speedText(const cut::TapeSpeed& speed, Units units) {
+    constexpr double cm_per_in = 2.54;
+    return units == Units::inch ? files::fixed(speed.speed_cm_s / cm_per_in, 0) + " in/s"
+                                : std::string(speed.name) + " cm/s";
+}
+
 } // namespace
 
 std::string delayText(double delay_s, double turn_s, Units units) {
@@ -29,7 +36,7 @@ std::string delayText(double delay_s, double turn_s, Units units) {
     auto before = std::string(" = ");
     for (const auto& speed : cut::tapeSpeeds) {
         text += before + longLength(cut::tapePath_mm(delay_s, speed), units) + " of tape at "
-                + std::string(speed.name) + " cm/s";
+                + speedText(speed, units);
         before = ", ";
     }
     return text;
@@ -73,8 +80,8 @@ void DelayChart::paint(juce::Graphics& g) {
     g.setColour(colour(palette::quiet));
     cell(head, 0, turnsAt, "Delay");
     cell(head, turnsAt, firstTapeAt, "Turns");
-    cell(head, firstTapeAt, secondTapeAt, "Tape at 38 cm/s");
-    cell(head, secondTapeAt, barAt, "Tape at 76 cm/s");
+    cell(head, firstTapeAt, secondTapeAt, "Tape at " + speedText(cut::tapeSpeeds[0], units));
+    cell(head, secondTapeAt, barAt, "Tape at " + speedText(cut::tapeSpeeds[1], units));
     cell(head, barAt, shortAt, "Disc used");
     cell(head, shortAt, 1, "Falls short by, at the most");
     if (result.delays.empty())
