@@ -55,9 +55,8 @@ void Rehearsal::run() {
     std::shared_ptr<editor::SideHistory> all;
     try {
         all = cutAll();
-    } catch (
-        const std::
-            exception&) { // an unreadable file or a set-up that cannot be cut with: the window says so itself
+    } catch (const std::exception&) {
+        // An unreadable file or a set-up that cannot be cut with: the window says so itself.
         return;
     }
     const std::lock_guard held(lock);

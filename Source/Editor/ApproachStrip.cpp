@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/ApproachStrip.h"
 
+#include "Cut/Spoils.h"
 #include "Editor/Look.h"
 #include "Editor/PixelImage.h"
 #include "Editor/Scale.h"
@@ -148,8 +149,7 @@ private:
     void flags(int column, float top, std::uint16_t flags) {
         if (flags == 0)
             return;
-        const auto isFault = (flags & static_cast<std::uint16_t>(cut::Flag::overcut)) != 0
-                             || (flags & static_cast<std::uint16_t>(cut::Flag::lifted)) != 0;
+        const auto isFault = cut::spoils(flags);
         fill(column, top, top + (isFault ? 8 : 4) * scale, isFault ? palette::fault : palette::caution);
     }
 

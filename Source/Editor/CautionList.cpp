@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/CautionList.h"
 
-#include "Editor/Look.h"
+#include "Cut/Spoils.h"
+#include "Editor/ListRow.h"
 #include "Editor/Words.h"
 #include "Files/Text.h"
 #include "Log/FlagTable.h"
@@ -13,10 +14,6 @@ namespace headland::editor {
 namespace {
 
 constexpr int headHeight = 22, rowHeight = 34;
-
-bool isFault(cut::Flag flag) {
-    return flag == cut::Flag::overcut || flag == cut::Flag::lifted;
-}
 
 std::string whereOf(const cut::Passage& passage) {
     return files::minutesTenths(placeOf(passage)) + " " + std::string(cut::name(passage.flag));
@@ -103,15 +100,9 @@ void CautionList::paint(juce::Graphics& g) {
 void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int height, bool isSelected) {
     if (number >= getNumRows())
         return;
-    const juce::Rectangle<float> area(0, 0, static_cast<float>(width), static_cast<float>(height));
-    if (isSelected) {
-        g.setColour(colour(palette::button));
-        g.fillRect(area);
-        if (list.hasKeyboardFocus(true))
-            drawFocus(g, area);
-    }
+    const auto area = drawRowGround(g, list, width, height, isSelected);
     const auto& passage = passages[static_cast<std::size_t>(number)];
-    g.setColour(colour(isFault(passage.flag) ? palette::fault : palette::caution));
+    g.setColour(colour(cut::spoils(passage.flag) ? palette::fault : palette::caution));
     auto lines = area.reduced(8, 1);
     drawWhole(g, toJuce(whereOf(passage)), lines.removeFromTop(lines.getHeight() / 2), 13,
               juce::Justification::centredLeft, true);

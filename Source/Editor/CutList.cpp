@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/CutList.h"
 
-#include "Editor/Look.h"
+#include "Editor/ListRow.h"
 #include "Files/Text.h"
 
 #include <algorithm>
@@ -81,13 +81,7 @@ void CutList::paint(juce::Graphics& g) {
 void CutList::paintListBoxItem(int number, juce::Graphics& g, int width, int height, bool isSelected) {
     if (number >= getNumRows())
         return;
-    const juce::Rectangle<float> area(0, 0, static_cast<float>(width), static_cast<float>(height));
-    if (isSelected) {
-        g.setColour(colour(palette::button));
-        g.fillRect(area);
-        if (list.hasKeyboardFocus(true))
-            drawFocus(g, area);
-    }
+    const auto area = drawRowGround(g, list, width, height, isSelected);
     const auto& entry = all[static_cast<std::size_t>(number)];
     auto lines = area.reduced(8, 3);
     g.setColour(colour(palette::text));

@@ -273,7 +273,7 @@ bool Desk::keyPressed(const juce::KeyPress& key) {
     if (book.log().press(key))
         return true;
     if (isKey(key, unitKey))
-        showIn(units == Units::metric ? Units::inch : Units::metric);
+        unitButton.onClick();
     else if (key.isKeyCode(juce::KeyPress::backspaceKey))
         goBack();
     else if (isKey(key, nextKey) || isKey(key, previousKey)) {

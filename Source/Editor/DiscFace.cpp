@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/DiscFace.h"
 
+#include "Cut/Spoils.h"
 #include "Files/Text.h"
 
 #include <algorithm>
@@ -80,13 +81,6 @@ juce::Path hatchedRing(juce::Point<float> middle, float inner, float outer) {
                             1.3f);
     }
     return path;
-}
-
-bool spoils(std::uint16_t flags) {
-    return (flags
-            & (static_cast<std::uint16_t>(cut::Flag::overcut)
-               | static_cast<std::uint16_t>(cut::Flag::lifted)))
-           != 0;
 }
 
 bool isLead(cut::State state) {
@@ -404,7 +398,7 @@ void DiscFace::addFlags() {
             static_cast<float>(fault ? -pi / 4 : -3 * pi / 4); // half past ten, half past seven
         auto last = juce::Point<float>(-1000, -1000);
         for (const auto& turn : side->turns()) {
-            if (turn.flags == 0 || spoils(turn.flags) != fault)
+            if (turn.flags == 0 || cut::spoils(turn.flags) != fault)
                 continue;
             const auto radius = snapped((turn.outerRadius_mm + turn.innerRadius_mm) / 2 * px_per_mm);
             const auto at = middle.getPointOnCircumference(radius, angle);
@@ -503,7 +497,7 @@ void DiscFace::addSideEntries(std::vector<Entry>& all) const {
              text});
     const auto count = [&](bool fault) {
         return std::count_if(side->turns().begin(), side->turns().end(), [&](const TurnRow& turn) {
-            return turn.flags != 0 && spoils(turn.flags) == fault;
+            return turn.flags != 0 && cut::spoils(turn.flags) == fault;
         });
     };
     if (const auto faults = count(true))

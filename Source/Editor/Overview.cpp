@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Overview.h"
 
+#include "Cut/Spoils.h"
 #include "Editor/Look.h"
 #include "Editor/Scale.h"
 #include "Files/Text.h"
@@ -33,12 +34,6 @@ double mostOf(const SideHistory* side) {
             if (turn.state == cut::State::program)
                 most_um = std::max({most_um, turn.demandGreatest_um, turn.pitchMean_um});
     return most_um;
-}
-
-bool isFault(std::uint16_t flags) {
-    constexpr auto faults =
-        static_cast<unsigned>(cut::Flag::overcut) | static_cast<unsigned>(cut::Flag::lifted);
-    return (flags & faults) != 0;
 }
 
 } // namespace
@@ -97,7 +92,7 @@ void Overview::paintSide(juce::Graphics& g, const SideHistory& side, double from
         g.fillRect(left, y(turn.pitchMean_um) - 0.75f, width, isRehearsed ? 1.0f : 1.5f);
         if (turn.flags == 0)
             continue;
-        const auto fault = isFault(turn.flags);
+        const auto fault = cut::spoils(turn.flags);
         g.setColour(colour(fault ? palette::fault : palette::caution));
         g.fillRect(left, plot.getY(), std::max(2.0f, width), fault ? 10.0f : 5.0f);
     }

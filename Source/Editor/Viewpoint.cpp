@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Viewpoint.h"
 
+#include "Cut/Spoils.h"
 #include "Editor/Words.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
@@ -20,9 +21,8 @@ constexpr int looksUntilStill =
 /// Where a review begins: at what spoilt the side, at the first caution, or half way.
 double firstLook_s(const SideHistory& side) {
     const auto& passages = side.summary().passages;
-    const auto spoilt = std::find_if(passages.begin(), passages.end(), [](const auto& passage) {
-        return passage.flag == cut::Flag::overcut || passage.flag == cut::Flag::lifted;
-    });
+    const auto spoilt = std::find_if(passages.begin(), passages.end(),
+                                     [](const auto& passage) { return cut::spoils(passage.flag); });
     const auto first = spoilt == passages.end() ? passages.begin() : spoilt;
     return first == passages.end() ? side.summary().sideLength_s / 2
            : first->worst.valid    ? first->worst.time_s

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Words.h"
 
+#include "Cut/Spoils.h"
 #include "Cut/UnitText.h"
 #include "Disc/Format.h"
 #include "Editor/Cues.h"
@@ -45,10 +46,6 @@ std::string_view saying(cut::Flag flag) {
     return {};
 }
 
-bool spoils(cut::Flag flag) {
-    return flag == cut::Flag::overcut || flag == cut::Flag::lifted;
-}
-
 bool isDown(const Glimpse& glimpse) {
     return glimpse.status.state != cut::State::up;
 }
@@ -80,7 +77,7 @@ void addCautions(std::vector<Sentence>& all, const Glimpse& glimpse) {
             text += ", worst at " + files::minutesTenths(passage->worst.time_s) + ", diameter "
                     + diameterText(2 * passage->worst.radius_mm, glimpse.units) + " ("
                     + log::worstText(*passage) + ")";
-        all.push_back({spoils(row.flag) ? Weight::fault : Weight::caution, text + "."});
+        all.push_back({cut::spoils(row.flag) ? Weight::fault : Weight::caution, text + "."});
     }
 }
 

@@ -38,13 +38,13 @@ std::optional<cut::GroovePatch> CutInView::atStylus(double halfLength_mm) const 
     if (frames.empty() || ring.next() == ring.oldest())
         return std::nullopt;
     const auto& last = frames.back();
-    const auto [step, half] = cut::spreadOf(last.radius_mm, ring.turn_samples(), halfLength_mm);
-    const auto middle = ring.next() - 1 - step * half;
     const auto newest_s =
         last.time_s
         + (static_cast<double>(ring.next()) - std::round(last.turn * ring.turn_samples())) / rate_hz;
-    auto patch = ring.emptyPatch(last.radius_mm, halfLength_mm,
-                                 newest_s - static_cast<double>(ring.next() - middle) / rate_hz);
+    auto patch = ring.emptyPatch(last.radius_mm, halfLength_mm, newest_s);
+    const auto half = static_cast<std::int64_t>(patch.points / 2) * step_samples(patch, ring.turn_samples());
+    const auto middle = ring.next() - 1 - half;
+    patch.time_s -= static_cast<double>(ring.next() - middle) / rate_hz;
     for (int turn = -turnsBefore; turn <= 0; ++turn)
         if (auto taken = ring.turnOf(patch, middle, turn))
             patch.turns.push_back(std::move(*taken));

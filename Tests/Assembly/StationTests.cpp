@@ -51,6 +51,16 @@ struct Rig {
         REQUIRE_FALSE(station->isCutting());
     }
 
+    /// Cuts as fast as possible until the cut is held at that program time.
+    void cutUntilHeldAt(double time_s) {
+        REQUIRE(access().openFile(wav(40)).empty());
+        REQUIRE(access().cutFile(0).empty());
+        station->holdAt(time_s);
+        for (int i = 0; i < 3000 && !station->isHeld(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        REQUIRE(station->isHeld());
+    }
+
     /// Cuts in real time until the program is under the stylus.
     void cutIntoProgram() {
         REQUIRE(access().openFile(wav(60)).empty());
@@ -390,12 +400,7 @@ TEST_CASE("OSC goes to the address that was typed, and what is none is refused")
 TEST_CASE("A file's cut is held at a time, looked at meanwhile, and goes on faster") {
     Rig rig;
     rig.quicken();
-    REQUIRE(rig.access().openFile(rig.wav(40)).empty());
-    REQUIRE(rig.access().cutFile(0).empty());
-    rig.station->holdAt(5);
-    for (int i = 0; i < 3000 && !rig.station->isHeld(); ++i)
-        std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    REQUIRE(rig.station->isHeld());
+    rig.cutUntilHeldAt(5);
     const auto held_s = rig.access().look().status.frame.time_s;
     CHECK(held_s == Approx(5).margin(0.05));
     CHECK(rig.access().look().file.paused);
@@ -421,11 +426,7 @@ TEST_CASE("A file's cut is held at a time, looked at meanwhile, and goes on fast
 TEST_CASE("A cue is heeded while the cut is held, and ends the holding") {
     Rig rig;
     rig.quicken();
-    REQUIRE(rig.access().openFile(rig.wav(40)).empty());
-    REQUIRE(rig.access().cutFile(0).empty());
-    rig.station->holdAt(5);
-    for (int i = 0; i < 3000 && !rig.station->isHeld(); ++i)
-        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    rig.cutUntilHeldAt(5);
     rig.access().cue(cut::Cue::lift);
     rig.cutWhole();
     CHECK(rig.access().look().lastEnd == "lifted");
