@@ -15,8 +15,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         auto program = ProgramFile::open(file.path());
         std::array<float, 4096> left{}, right{};
         std::int64_t read_frames = 0;
-        while (const int got_frames =
-                   program.read(left.data(), right.data(), static_cast<int>(left.size())))
+        while (const int got_frames = program.read(left.data(), right.data(), static_cast<int>(left.size())))
             read_frames += got_frames;
         if (read_frames != program.length_frames())
             std::abort();
