@@ -6,7 +6,7 @@
 #include "Files/PresetFile.h"
 #include "Files/Text.h"
 #include "Log/BookReader.h"
-#include "Plugin/CutEndText.h"
+#include "Log/CutEndText.h"
 
 namespace headland::assembly {
 
@@ -81,8 +81,8 @@ editor::Glimpse ProcessorAccess::look() {
                                    "the processor's own delay, which makes it meanwhile.");
     glimpse.summary = book.summary();
     if (const auto end = book.lastEnd()) {
-        glimpse.lastEnd = plugin::describe(*end);
-        glimpse.lastEndIsFault = plugin::isFault(*end);
+        glimpse.lastEnd = log::describe(*end);
+        glimpse.lastEndIsFault = log::isFault(*end);
     }
     glimpse.log = book.logState();
     return glimpse;

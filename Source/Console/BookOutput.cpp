@@ -7,6 +7,7 @@
 #include "Log/BookReader.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
+#include "Log/CutEndText.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -59,8 +60,8 @@ BookOutput::BookOutput(const std::string& path, const log::CutHead& head)
         throw files::OutputError(trouble);
 }
 
-void BookOutput::finish(const CutOutcome& outcome) {
-    recorder.end({"finished", false, recorder.frames(), outcome.badSamples,
+void BookOutput::finish(const CutOutcome& outcome, handoff::CutEnd end) {
+    recorder.end({log::describe(end), log::isFault(end), recorder.frames(), outcome.badSamples,
                   outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN});
 }
 

@@ -8,6 +8,7 @@
 #include "Console/Progress.h"
 #include "Console/StopSignal.h"
 #include "Cut/CutSummary.h"
+#include "HandOff/LiveEvents.h"
 #include "Log/CutRecorder.h"
 
 #include <optional>
@@ -27,8 +28,8 @@ public:
 
     cut::FrameSink& sink() noexcept { return recorder; }
 
-    /// The cut is over, as it should be.
-    void finish(const CutOutcome& outcome);
+    /// The cut is over, as it should be or because the disc ended.
+    void finish(const CutOutcome& outcome, handoff::CutEnd end);
     /// The cut is over before its end; `ending` in words. What can be written in a moment is.
     void breakOff(const std::string& ending, bool isFault);
     /// Waits for the book as long as it gets on, and five seconds more. Why it has not taken the whole cut, one sentence;

@@ -69,7 +69,9 @@ CutOutcome cutToTheEnd(CheckedInput& input, Listeners& listeners, Progress& prog
                 progress.show(fraction);
             });
         if (listeners.book)
-            listeners.book->finish(outcome);
+            listeners.book->finish(outcome, listeners.summary.summary().discEnd.valid
+                                                ? handoff::CutEnd::discEnded
+                                                : handoff::CutEnd::finished);
         return outcome;
     } catch (const Stopped&) {
         if (!listeners.book)

@@ -27,9 +27,7 @@ struct CutReport {
         return summary.verdict() == cut::Verdict::canBeCut ? ExitCode::done : ExitCode::cannotBeCut;
     }
     /// Radius by which the program goes beyond the innermost allowed, mm; 0 when it fits.
-    double tooLong_mm() const noexcept {
-        return summary.fits ? 0 : settings.end_radius_mm - summary.endDiameter_mm / 2;
-    }
+    double tooLong_mm() const noexcept { return summary.fits ? 0 : -summary.room_mm(settings); }
     /// Program time that does not fit, s; 0 when it does.
     double tooLong_s() const noexcept {
         return summary.fits ? 0 : summary.sideLength_s - summary.fitLength_s;

@@ -33,7 +33,9 @@ std::vector<std::size_t> bestTrials(const std::vector<DelayTrial>& trials, doubl
 
 /// The one with the least disc and delay added up; of equals the shortest.
 std::size_t cheapest(const std::vector<DelayTrial>& trials, const std::vector<std::size_t>& candidates) {
-    const auto used_mm = [&](std::size_t i) { return trials[i].summary.used_mm; };
+    const auto used_mm = [&](std::size_t i) {
+        return trials[i].summary.used_mm + trials[i].summary.notCut_mm;
+    };
     const auto least_mm = used_mm(*std::min_element(candidates.begin(), candidates.end(),
                                                     [&](auto a, auto b) { return used_mm(a) < used_mm(b); }));
     const auto price_mm = [&](std::size_t i) {
@@ -54,7 +56,9 @@ DelayOutcome outcomeOf(const std::vector<DelayTrial>& trials, std::size_t best, 
             isLongest && trials[best - 1].missingLand_um(landSet_um) - missing_um > sameLand_um;
         return stillShrinks && chosen.isShort() ? DelayOutcome::stillShort : DelayOutcome::latheLimits;
     }
-    return chosen.summary.fits ? DelayOutcome::stylusLifts : DelayOutcome::discLimits;
+    if (!chosen.summary.fits)
+        return DelayOutcome::discLimits;
+    return chosen.sectorsUnder(cut::Flag::tooDeep) > 0 ? DelayOutcome::tooDeep : DelayOutcome::stylusLifts;
 }
 
 } // namespace

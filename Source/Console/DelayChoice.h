@@ -43,6 +43,7 @@ enum class DelayOutcome {
     latheLimits, ///< land is missing at every delay, and a longer one gives none back
     discLimits,  ///< no land is missing, but the side fits at no delay
     stylusLifts, ///< no land is missing, but the stylus lifts at every delay
+    tooDeep,     ///< no land is missing, but the groove is too deep at every delay
 };
 
 struct DelayChoice {

@@ -38,6 +38,9 @@ std::string faultText(const Fault& fault) {
         return "the land is " + fixed(fault.value, 1) + " µm (set: " + plain(fault.allowed) + ")" + where;
     case Limit::lift:
         return "the stylus lifts, by " + fixed(-fault.value / 2, 1) + " µm," + where;
+    case Limit::depth:
+        return "the groove is " + fixed(fault.value, 1) + " µm deep (limit " + plain(fault.allowed) + ")"
+               + where;
     case Limit::width:
         return "the groove is " + fixed(fault.value, 1) + " µm wide (set: " + plain(fault.allowed) + ")"
                + where;
@@ -65,7 +68,7 @@ std::string adviceOnLevel(const FitTrial& trial) {
         return "shorten the program, or lower land_min_um, depth_basic_um or pitch_min_um";
     if (has(trial, Limit::land))
         return "lengthen preview_s, or raise pitch_max_um or the slew of a lathe that can do more";
-    if (has(trial, Limit::slope))
+    if (has(trial, Limit::slope) || has(trial, Limit::depth))
         return "lower reference_velocity_cm_s";
     return "raise depth_basic_um, depth_max_um or depth_slew_um_s";
 }
@@ -76,6 +79,9 @@ std::string adviceOnOther(const FitTrial& trial, const FitQuantity& quantity) {
     if (has(trial, Limit::slope))
         return "the slope does not depend on the " + noun
                + ", which only moves the place a little further in or out: " + level;
+    if (has(trial, Limit::depth))
+        return "the greatest depth is the program's and that of the narrowest groove allowed: " + level
+               + ", or allow a narrower one";
     if (has(trial, Limit::disc))
         return "the rest is the program's: " + level + ", or shorten it";
     if (has(trial, Limit::land))
@@ -107,9 +113,9 @@ std::string noneSentence(const FitResult& result) {
 }
 
 std::string thing(Limit limit) {
-    return limit == Limit::lift    ? "depth of the groove"
-           : limit == Limit::width ? "width of the groove"
-                                   : std::string(name(limit));
+    return limit == Limit::lift || limit == Limit::depth ? "depth of the groove"
+           : limit == Limit::width                       ? "width of the groove"
+                                                         : std::string(name(limit));
 }
 
 /// "The slope" or "The disc and the land", as the beginning of a sentence.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/FlagLanes.h"
 
+#include "Cut/Spoils.h"
 #include "Files/Text.h"
 #include "Log/FlagTable.h"
 
@@ -94,6 +95,12 @@ std::string outlineOf(log::MarkShape shape, double x, double y) {
         return polygon(x, y, {{0, 1}, {1, -0.9}, {-1, -0.9}});
     case log::MarkShape::triangleLeft:
         return polygon(x, y, {{-1, 0}, {0.9, -1}, {0.9, 1}});
+    case log::MarkShape::triangleRight:
+        return polygon(x, y, {{1, 0}, {-0.9, -1}, {-0.9, 1}});
+    case log::MarkShape::hexagon:
+        return polygon(x, y, {{-1, 0}, {-0.5, -0.9}, {0.5, -0.9}, {1, 0}, {0.5, 0.9}, {-0.5, 0.9}});
+    case log::MarkShape::hourglass:
+        return polygon(x, y, {{-0.9, -1}, {0.9, -1}, {0.15, 0}, {0.9, 1}, {-0.9, 1}, {-0.15, 0}});
     case log::MarkShape::diamond:
         return polygon(x, y, {{0, -1.1}, {1.1, 0}, {0, 1.1}, {-1.1, 0}});
     case log::MarkShape::square:
@@ -142,14 +149,16 @@ void drawFlagLanes(SvgDrawing& drawing, const Panel& panel, PictureBins bins,
 }
 
 void drawSpoiltPlaces(SvgDrawing& drawing, const Panel& panel, PictureBins bins, std::size_t placesMax) {
-    for (const auto flag : {cut::Flag::overcut, cut::Flag::lifted}) {
-        const auto places = stretchesOf(bins, maskOf(flag), 0);
+    for (const auto& row : log::flagTable()) {
+        if (!cut::spoils(row.flag))
+            continue;
+        const auto places = stretchesOf(bins, maskOf(row.flag), 0);
         if (places.size() > placesMax)
             continue;
         for (const auto& place : places) {
             const auto x1 = panel.across(place.start_s), x2 = panel.across(place.end_s);
             drawing.rectangle(x1, panel.top(), std::max(1.5, x2 - x1), panel.bottom() - panel.top(),
-                              {.fill = log::flagRow(flag).colour, .fillOpacity = 0.45});
+                              {.fill = row.colour, .fillOpacity = 0.45});
         }
     }
 }

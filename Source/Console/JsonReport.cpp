@@ -43,13 +43,15 @@ juce::var estimateArray(const CutReport& report) {
     juce::Array<juce::var> forecasts;
     for (const auto& forecast : report.estimates.forecasts())
         if (forecast.seen)
-            forecasts.add(
-                log::JsonObject()
-                    .number("time_s", forecast.time_s)
-                    .number("end_diameter_mm", forecast.estimate.endDiameter_mm)
-                    .number("uncertainty_mm", forecast.estimate.endDiameterUncertainty_mm)
-                    .number("error_mm", forecast.estimate.endDiameter_mm - report.summary.endDiameter_mm)
-                    .truth("length_known", forecast.estimate.lengthKnown));
+            forecasts.add(log::JsonObject()
+                              .number("time_s", forecast.time_s)
+                              .number("end_diameter_mm", forecast.estimate.endDiameter_mm)
+                              .number("uncertainty_mm", forecast.estimate.endDiameterUncertainty_mm)
+                              .number("error_mm",
+                                      report.summary.discEnd.valid
+                                          ? NAN
+                                          : forecast.estimate.endDiameter_mm - report.summary.endDiameter_mm)
+                              .truth("length_known", forecast.estimate.lengthKnown));
     return forecasts;
 }
 

@@ -13,18 +13,13 @@ namespace {
 
 constexpr double perTenth = 10.0; // tenths of a dB in a dB
 
-/// Disc radius left beyond the innermost allowed, mm.
-double room_mm(const cut::CutSettings& settings, const cut::CutSummary& cut) {
-    return cut.endDiameter_mm / 2 - settings.end_radius_mm;
-}
-
 /// Levels are counted in tenths of a dB; amplitudes are relative to the present level.
 class Bracket {
 public:
     Bracket(const cut::CutSettings& settings, const cut::CutSummary& present)
         : presentLevel_db(settings.disc_level_db),
           fits_mm(silentRoom_mm(settings, present.turns)),
-          tooLong_mm(room_mm(settings, present)) {
+          tooLong_mm(present.room_mm(settings)) {
         fitsTenth = static_cast<int>(std::ceil(cut::findSetting("disc_level_db")->least * perTenth)) - 1;
         tooLongTenth = static_cast<int>(std::ceil(presentLevel_db * perTenth - 1e-6));
     }
@@ -88,9 +83,8 @@ LevelSearchResult searchLevel(const cut::CutSettings& settings, const cut::CutSu
         trial.disc_level_db = tenth / perTenth;
         auto cut = cutWith(trial);
         ++result.runs;
-        const auto room =
-            cut.fits ? std::max(0.0, room_mm(settings, cut)) : std::min(-1e-9, room_mm(settings, cut));
-        bracket.take(tenth, room);
+        bracket.take(tenth, cut.fits ? std::max(0.0, cut.room_mm(settings))
+                                     : std::min(-1e-9, cut.room_mm(settings)));
         if (!cut.fits)
             continue;
         result.outcome = LevelSearchResult::Outcome::found;

@@ -14,8 +14,7 @@ bool isFlagged(const cut::CutSummary& summary, cut::Flag flag) {
 }
 
 Fault discFault(const cut::CutSummary& summary, const cut::CutSettings& settings) {
-    return {Limit::disc, summary.endDiameter_mm / 2 - settings.end_radius_mm, 0, summary.fitLength_s,
-            2 * settings.end_radius_mm};
+    return {Limit::disc, summary.room_mm(settings), 0, summary.fitLength_s, 2 * settings.end_radius_mm};
 }
 
 /// The extreme is that of the program; a flag raised beyond it, in the lead-out, has its place in the passages only.
@@ -35,6 +34,13 @@ Fault landFault(const cut::CutSummary& summary, const cut::CutSettings& settings
                    placeOf(least, least.value < settings.land_min_um, summary, flag));
 }
 
+Fault depthFault(const cut::CutSummary& summary, const cut::CutSettings& settings) {
+    const auto& greatest = summary.depthGreatestWithProgram;
+    const auto allowed_um = settings.depth_peak_max_um;
+    return faultAt(Limit::depth, allowed_um,
+                   placeOf(greatest, greatest.value > allowed_um, summary, cut::Flag::tooDeep));
+}
+
 Fault widthFault(Limit limit, double allowed_um, cut::Flag flag, const cut::CutSummary& summary) {
     const auto& least = summary.widthLeast;
     return faultAt(limit, allowed_um, placeOf(least, least.value <= allowed_um, summary, flag));
@@ -50,6 +56,8 @@ std::string_view name(Limit limit) noexcept {
         return "land";
     case Limit::lift:
         return "lift";
+    case Limit::depth:
+        return "depth";
     case Limit::width:
         return "width";
     case Limit::slope:
@@ -76,6 +84,8 @@ std::vector<Fault> faultsOf(const cut::CutSummary& summary, const cut::CutSettin
         faults.push_back(widthFault(Limit::lift, 0, cut::Flag::lifted, summary));
     else if (isFlagged(summary, cut::Flag::narrow))
         faults.push_back(widthFault(Limit::width, settings.width_min_um, cut::Flag::narrow, summary));
+    if (isFlagged(summary, cut::Flag::tooDeep))
+        faults.push_back(depthFault(summary, settings));
     if (isFlagged(summary, cut::Flag::steep))
         faults.push_back(faultAt(Limit::slope, slopeMax(settings), summary.slopeGreatest));
     std::stable_sort(faults.begin(), faults.end(),

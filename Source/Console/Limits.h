@@ -17,6 +17,7 @@ enum class Limit {
     disc, ///< the program goes beyond the innermost allowed radius
     land, ///< less than the set land by more than 0.5 µm, or below zero: overcut, a demand that came too late
     lift,  ///< no groove
+    depth, ///< deeper with the program than the lacquer can be trusted to be
     width, ///< narrower than the set width by more than 0.5 µm
     slope, ///< above tan(back angle)
 };

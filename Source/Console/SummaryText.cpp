@@ -48,6 +48,9 @@ std::string programRows(const CutReport& report) {
 }
 
 std::string leftText(const CutReport& report) {
+    if (report.summary.discEnd.valid)
+        return "none: the disc ended at " + minutesTenths(report.summary.discEnd.time_s) + ", diameter "
+               + diameterText(2 * report.summary.discEnd.value);
     if (!report.summary.fits)
         return "none: the program goes " + fixed(report.tooLong_mm(), 2)
                + " mm beyond the innermost allowed radius";
@@ -95,6 +98,9 @@ std::string extremeRows(const CutReport& report) {
            + extremeRow("Steepest", summary.slopeGreatest,
                         "slope " + fixed(summary.slopeGreatest.value, 2) + " (limit " + fixed(steepest, 2)
                             + ")")
+           + extremeRow("Deepest", summary.depthGreatestWithProgram,
+                        fixed(summary.depthGreatestWithProgram.value, 1) + " µm with the program (limit "
+                            + plain(settings.depth_peak_max_um) + ")")
            + (curvature.valid && !std::isfinite(curvature.value)
                   ? labelled("Tightest", "none: the groove is straight")
                   : extremeRow("Tightest", curvature,
@@ -105,7 +111,8 @@ std::string extremeRows(const CutReport& report) {
 /// How the estimate did half way, to show how far it can be trusted.
 std::string estimateRow(const CutReport& report) {
     const auto& half = report.estimates.forecasts()[1];
-    if (!half.seen || half.estimate.endDiameter_mm <= 0 || report.summary.endDiameter_mm <= 0)
+    if (report.summary.discEnd.valid || !half.seen || half.estimate.endDiameter_mm <= 0
+        || report.summary.endDiameter_mm <= 0)
         return "";
     return labelled("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
                                     + fixed(half.estimate.endDiameterUncertainty_mm, 1)
@@ -178,7 +185,9 @@ std::string levelText(const CutReport& report) {
 std::string fitRows(const CutReport& report) {
     if (report.summary.fits)
         return "";
-    return labelled("Too long by", fixed(report.tooLong_mm(), 2) + " mm of radius, "
+    const auto reckoned = report.summary.notCut_mm > 0;
+    return labelled("Too long by", (reckoned ? "about " : "") + fixed(report.tooLong_mm(), reckoned ? 1 : 2)
+                                       + " mm of radius" + (reckoned ? " at the mean pitch" : "") + ", "
                                        + minutesTenths(report.tooLong_s()) + " of program")
            + labelled("What would fit", "the first " + sideLength(report.summary.fitLength_s)
                                             + " at this level. " + levelText(report));

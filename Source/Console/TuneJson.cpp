@@ -25,6 +25,8 @@ std::string_view outcomeName(DelayOutcome outcome) {
         return "disc-limits";
     case DelayOutcome::stylusLifts:
         return "stylus-lifts";
+    case DelayOutcome::tooDeep:
+        return "too-deep";
     }
     return "";
 }

@@ -119,6 +119,7 @@ std::string verdictCell(const DelayTrial& trial) {
     };
     add(trial.sectorsUnder(Flag::overcut) > 0, "overcut");
     add(trial.sectorsUnder(Flag::lifted) > 0, "lifts");
+    add(trial.sectorsUnder(Flag::tooDeep) > 0, "too deep");
     add(!trial.summary.fits, "too long");
     return "no: " + reasons;
 }
@@ -199,6 +200,8 @@ std::string reasonText(const TuneReport& report) {
                        whyNotLonger(report)});
     case DelayOutcome::stylusLifts:
         return "the stylus lifts at every delay tried, so the depth of the groove is the limit";
+    case DelayOutcome::tooDeep:
+        return "the groove is too deep at every delay tried, so the lacquer is the limit";
     }
     return "";
 }

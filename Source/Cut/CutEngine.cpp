@@ -273,9 +273,9 @@ private:
     void beginSector() noexcept {
         if (lowering)
             lower();
-        if (programEnd >= 0 && sectorStart >= programEnd)
+        if (programIsOver(sectorStart))
             stage.cue(Cue::leadOut);
-        stage.enter({radius_mm(), carriage.axis_um(), command_um});
+        stage.enter(situation());
         sectorEnd = clock.boundary(sector + 1);
         if (stage.isUp())
             return;
@@ -323,6 +323,11 @@ private:
         ++sector;
     }
 
+    /// Of a side that runs by itself.
+    bool programIsOver(std::int64_t at) const noexcept { return programEnd >= 0 && at >= programEnd; }
+
+    StylusSituation situation() const noexcept { return {radius_mm(), carriage.axis_um(), command_um}; }
+
     double loweredRadius_mm() const noexcept { return settings.start_radius_mm + stage.leadInTravel_mm(); }
 
     double radius_mm() const noexcept {
@@ -353,11 +358,9 @@ private:
         f.widthMin_um = measure.widthMin_um;
         f.lateralPeak_cm_s = measure.lateralPeak_um_s / um_per_cm;
         f.verticalPeak_cm_s = measure.verticalPeak_um_s / um_per_cm;
-        // Past the finishing groove there is no disc; the program's analysis goes on as if at its radius.
-        const auto speed_um_s =
-            groove::grooveSpeed_um_s(std::max(f.radius_mm, settings.finishing_radius_mm), settings.turn_s());
-        f.slopePeak = std::max(measure.lateralPeak_um_s, measure.verticalPeak_um_s) / speed_um_s;
-        f.curvatureMin_um = groove::curvatureRadius_um(speed_um_s, measure.accelerationPeak_um_s2);
+        const auto speed_um_s = groove::grooveSpeed_um_s(f.radius_mm, settings.turn_s());
+        f.slopePeak = groove::slope(speed_um_s, measure.wallVelocityPeak_um_s);
+        f.curvatureMin_um = groove::curvatureRadius_um(speed_um_s, measure.wallAccelerationPeak_um_s2);
         f.demand_um = planned.demand_um;
         f.shortfall_um = planned.shortfall_um;
         f.peak_dbfs = measure.programPeak > 0 ? 20 * std::log10(measure.programPeak)
@@ -365,11 +368,14 @@ private:
         f.outerSwing_um = measure.outerSwing_um;
         f.innerSwing_um = measure.innerSwing_um;
         f.lift_um = measure.lift_um;
+        f.depthPeak_um = measure.depthPeak_um;
         f.state = stage.state();
         if (f.state == State::leadIn || f.state == State::program || f.state == State::band)
             estimate = estimator.update(f.radius_mm, f.time_s);
         f.estimate = estimate; // after the program, as it ended
         f.flags = flagsOf(f);
+        if (end == sectorEnd && !programIsOver(end) && stage.discEnds(situation()))
+            f.flags |= static_cast<std::uint16_t>(Flag::discEnd);
         return f;
     }
 
@@ -388,6 +394,9 @@ private:
         raise(Flag::previewShort, f.shortfall_um > planTolerance_um);
         raise(Flag::limit, planned.limited);
         raise(Flag::badSample, badSectors[sector] > 0 || badUnderStylus > 0);
+        raise(Flag::tooDeep, f.depthPeak_um > settings.depth_peak_max_um);
+        const auto isProgram = f.state == State::program || f.state == State::band;
+        raise(Flag::pastEnd, isProgram && f.radius_mm < settings.end_radius_mm);
         return flags;
     }
 

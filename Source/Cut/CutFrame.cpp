@@ -41,6 +41,12 @@ std::string_view name(Flag flag) noexcept {
         return "limit";
     case Flag::badSample:
         return "bad-sample";
+    case Flag::tooDeep:
+        return "too-deep";
+    case Flag::pastEnd:
+        return "past-end";
+    case Flag::discEnd:
+        return "disc-end";
     }
     return "";
 }

@@ -29,9 +29,12 @@ enum class Flag : std::uint16_t {
     previewShort = 1 << 6, ///< the demand came too late for the carriage or the depth to meet it
     limit = 1 << 7,        ///< the demand is beyond the greatest pitch or depth
     badSample = 1 << 8,    ///< the program held NaN, infinity or an absurd value here; cut as silence
+    tooDeep = 1 << 9,      ///< the groove with its program deeper than the lacquer can be trusted to be
+    pastEnd = 1 << 10,     ///< program inside the innermost modulated radius
+    discEnd = 1 << 11,     ///< the disc ends after this sector: lead-out or lift, though the program went on
 };
 
-inline constexpr int flagCount = 9;
+inline constexpr int flagCount = 12;
 
 /// How far land or width may be below what was set, or a demand be missed, before its flag is raised: what planning by
 /// sectors cannot promise to every sample (docs/theory/groove.md).
@@ -63,16 +66,19 @@ struct CutFrame {
     double widthMin_um;      ///< least groove width in the sector
     double lateralPeak_cm_s; ///< peak lateral velocity
     double verticalPeak_cm_s; ///< peak vertical velocity
-    double slopePeak;         ///< peak of velocity / groove speed, the worse of lateral and vertical
-    double curvatureMin_um; ///< least radius of curvature of the groove path; +infinity for a straight groove
-    double demand_um;       ///< spacing the program demands of this sector against the previous turn
+    double slopePeak;         ///< peak of √2 · wall velocity / groove speed, the worse wall
+    double
+        curvatureMin_um; ///< least radius of curvature of a wall along its normal; +infinity for a straight groove
+    double demand_um; ///< spacing the program demands of this sector against the previous turn
     double
         shortfall_um; ///< how far the best possible pitch from here misses a known demand; 0 when it does not
     double peak_dbfs; ///< program peak in the sector, the louder channel; -infinity in silence
     double
         outerSwing_um; ///< greatest excursion of the outer edge outwards that the program made in the sector; signed
-    double innerSwing_um;        ///< of the inner edge inwards; signed
-    double lift_um;              ///< greatest lift of the stylus by the program in the sector; signed
+    double innerSwing_um; ///< of the inner edge inwards; signed
+    double lift_um;       ///< greatest lift of the stylus by the program in the sector; signed
+    double
+        depthPeak_um; ///< greatest depth of the groove with its program; NaN in logs older than this figure
     disc::DiscEstimate estimate; ///< what is used and left, and where the side will end
     State state;
     std::uint16_t flags; ///< Flag bits

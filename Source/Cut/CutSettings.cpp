@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/CutSettings.h"
 
+#include "Cut/LeadOutTravel.h"
 #include "Cut/SettingsTable.h"
 
 #include <algorithm>
@@ -44,6 +45,9 @@ void checkGroove(const CutSettings& s, std::vector<std::string>& problems) {
     if (s.pitch_min_um > s.pitch_max_um)
         problems.push_back("pitch_min_um (" + plain(s.pitch_min_um) + " µm) is above pitch_max_um ("
                            + plain(s.pitch_max_um) + " µm); lower the one or raise the other.");
+    if (s.depth_max_um > s.depth_peak_max_um)
+        problems.push_back("depth_max_um (" + plain(s.depth_max_um) + " µm) is above depth_peak_max_um ("
+                           + plain(s.depth_peak_max_um) + " µm); lower the one or raise the other.");
     const auto silent_um = 2 * s.depth_basic_um + s.land_min_um;
     if (s.pitch_max_um < silent_um)
         problems.push_back("pitch_max_um (" + plain(s.pitch_max_um)
@@ -73,6 +77,12 @@ void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
         problems.push_back("finishing_radius_mm (" + plain(s.finishing_radius_mm)
                            + " mm) is not inside end_radius_mm (" + plain(s.end_radius_mm)
                            + " mm); the lead-out needs room between them.");
+    else if (s.rpm > 0 && s.spiral_slew_um_per_rev_s > 0 && s.end_radius_mm < s.stopRadius_mm())
+        problems.push_back(
+            "end_radius_mm (" + plain(s.end_radius_mm)
+            + " mm) leaves no room for a turn of lead-out outside finishing_radius_mm, which must begin at "
+            + plain(std::ceil(s.stopRadius_mm() * 100) / 100)
+            + " mm at the latest; end further out, or let the lead-out move faster.");
     if (s.start_radius_mm + s.lead_in_pitch_um * s.lead_in_turns / 1000 > format.discDiameter_mm / 2)
         problems.push_back("the lead-in of " + plain(s.lead_in_turns) + " turns at "
                            + plain(s.lead_in_pitch_um) + " µm begins off the disc of format "
@@ -99,6 +109,10 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
 int CutSettings::guardSectors() const noexcept {
     const auto offTurns = speed_tolerance + preview_tolerance_s / turn_s();
     return std::max(1, static_cast<int>(std::ceil(offTurns * sectors_per_turn)));
+}
+
+double CutSettings::stopRadius_mm() const noexcept {
+    return finishing_radius_mm + leadOutTravel_mm(*this);
 }
 
 const disc::Format& CutSettings::discFormat() const noexcept {

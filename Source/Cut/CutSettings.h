@@ -33,6 +33,7 @@ struct CutSettings {
     double width_min_um = 30.0;
     double depth_basic_um = 25.0;
     double depth_max_um = 60.0;
+    double depth_peak_max_um = 120.0;
     double back_angle_deg = 45.0;
     double tip_radius_um = 18.0;
 
@@ -59,6 +60,7 @@ struct CutSettings {
     double band_turns = 1.0;
     double lead_out_pitch_um = disc::leadOutPitch_um;
     double lead_out_turns = 1.0;
+    int disc_end = 0; ///< 0: lead out where the disc ends, 1: lift
 
     /// One revolution, s.
     double turn_s() const noexcept { return 60.0 / rpm; }
@@ -69,6 +71,10 @@ struct CutSettings {
     /// Sectors of widening on either side for what is not exactly known: platter speed over one turn and the
     /// preview delay. At least one, because a sector's edge can fall inside a sample.
     int guardSectors() const noexcept;
+
+    /// Where the lead-out must begin at the latest, mm: one turn of it at the finest pitch the standard allows then
+    /// ends at the finishing radius. Finite for settings in their ranges.
+    double stopRadius_mm() const noexcept;
 
     /// The format's figures.
     const disc::Format& discFormat() const noexcept;

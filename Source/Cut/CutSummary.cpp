@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/CutSummary.h"
 
+#include "Cut/Spoils.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -50,6 +52,11 @@ Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
         return {frame.demand_um, false};
     case Flag::badSample:
         return {frame.peak_dbfs, false};
+    case Flag::tooDeep:
+        return {frame.depthPeak_um, false};
+    case Flag::pastEnd:
+    case Flag::discEnd:
+        return {frame.estimate.left_mm, true};
     }
     return {0, false};
 }
@@ -70,6 +77,10 @@ void SummaryBuilder::frame(const CutFrame& frame) noexcept {
         totals.finishingDiameter_mm = 2 * frame.radius_mm;
     if (frame.state == State::leadIn)
         totals.startDiameter_mm = 2 * frame.radius_mm;
+    if (frame.has(Flag::discEnd)) {
+        totals.discEnd = {frame.radius_mm, frame.time_s, frame.radius_mm, true};
+        totals.fits = false;
+    }
     if (frame.state != State::program)
         return;
     const auto first = programSectors++ == 0;
@@ -98,6 +109,7 @@ void SummaryBuilder::frame(const CutFrame& frame) noexcept {
     note(totals.slopeGreatest, {frame.slopePeak, false}, frame);
     note(totals.curvatureLeast, {frame.curvatureMin_um, true}, frame);
     note(totals.shortfallGreatest, {frame.shortfall_um, false}, frame);
+    note(totals.depthGreatestWithProgram, {frame.depthPeak_um, false}, frame);
 }
 
 void SummaryBuilder::notePassages(const CutFrame& frame, double sectorStart_s) noexcept {
@@ -127,6 +139,12 @@ void SummaryBuilder::notePassages(const CutFrame& frame, double sectorStart_s) n
 
 CutSummary SummaryBuilder::summary() const {
     auto result = totals;
+    if (totals.discEnd.valid && settings.side_length_s > totals.sideLength_s) {
+        const auto turnsLeft = (settings.side_length_s - totals.sideLength_s) / settings.turn_s();
+        result.notCut_mm = turnsLeft * totals.pitchMean_um / 1000;
+        result.sideLength_s = settings.side_length_s;
+        result.turns = result.sideLength_s / settings.turn_s();
+    }
     for (const auto& current : open) {
         if (!current.open)
             continue;
@@ -141,9 +159,10 @@ CutSummary SummaryBuilder::summary() const {
 }
 
 Verdict CutSummary::verdict() const noexcept {
-    const auto flagged = [this](Flag flag) { return flaggedSectors[indexOf(flag)] > 0; };
-    return !fits || flagged(Flag::overcut) || flagged(Flag::lifted) ? Verdict::cannotBeCut
-                                                                    : Verdict::canBeCut;
+    for (int bit = 0; bit < flagCount; ++bit)
+        if (spoils(flagAt(bit)) && flaggedSectors[static_cast<std::size_t>(bit)] > 0)
+            return Verdict::cannotBeCut;
+    return fits ? Verdict::canBeCut : Verdict::cannotBeCut;
 }
 
 std::string CutSummary::verdictLine() const {
@@ -160,17 +179,25 @@ std::string CutSummary::verdictLine() const {
         add(text("it overcuts, by %.1f µm", -worst.value) + " at " + minutes(worst.time_s));
     if (const auto worst = worstOf(Flag::lifted); worst.valid)
         add(text("the stylus lifts, by %.1f µm", -worst.value / 2) + " at " + minutes(worst.time_s));
+    if (const auto worst = worstOf(Flag::tooDeep); worst.valid)
+        add(text("the groove is too deep, %.1f µm", worst.value) + " at " + minutes(worst.time_s));
     if (!fits)
-        add(text("it does not fit, by %.2f mm of radius", -left_mm) + " ("
-            + minutes(sideLength_s - fitLength_s) + " of program)");
+        add(text(discEnd.valid ? "it does not fit, by about %.1f mm of radius"
+                               : "it does not fit, by %.2f mm of radius",
+                 notCut_mm - left_mm)
+            + " (" + minutes(sideLength_s - fitLength_s) + " of program)"
+            + (discEnd.valid ? text("; the disc ended at %.1f mm diameter", 2 * discEnd.value) + ", at "
+                                   + minutes(discEnd.time_s)
+                             : ""));
     return line + ".";
 }
 
 Extreme CutSummary::worstOf(Flag flag) const noexcept {
+    const auto lessIsWorse = figureOf({}, flag).lessIsWorse;
     Extreme worst;
     for (const auto& passage : passages)
         if (passage.flag == flag && passage.worst.valid
-            && (!worst.valid || passage.worst.value < worst.value))
+            && (!worst.valid || Figure{passage.worst.value, lessIsWorse}.isWorseThan(worst.value)))
             worst = passage.worst;
     return worst;
 }

@@ -50,22 +50,28 @@ enum class Verdict { canBeCut, cannotBeCut };
 
 /// Totals of a whole cut. Lengths as the names say; times are program time.
 struct CutSummary {
-    double sideLength_s = 0;
-    double turns = 0; ///< of program
+    double sideLength_s = 0; ///< of the program, also where the disc ended first if the length is known
+    double turns = 0;        ///< of program
     double startDiameter_mm = 0;
     double endDiameter_mm = 0; ///< where the program ended
     double used_mm = 0, left_mm = 0;
     double used_cm2 = 0, left_cm2 = 0;
     double pitchMean_um = 0, pitchLeast_um = 0, pitchGreatest_um = 0;
     double depthMean_um = 0, depthLeast_um = 0, depthGreatest_um = 0;
-    Extreme landLeast;         ///< µm, program only
-    Extreme widthLeast;        ///< µm
-    Extreme slopeGreatest;     ///< velocity / groove speed
-    Extreme curvatureLeast;    ///< µm
-    Extreme shortfallGreatest; ///< µm
+    Extreme landLeast;                ///< µm, program only
+    Extreme widthLeast;               ///< µm
+    Extreme slopeGreatest;            ///< velocity / groove speed
+    Extreme curvatureLeast;           ///< µm
+    Extreme shortfallGreatest;        ///< µm
+    Extreme depthGreatestWithProgram; ///< µm
     double fitLength_s =
         0;            ///< program time at which the innermost modulated diameter was reached, or sideLength_s
     bool fits = true; ///< the program ended before the innermost modulated diameter
+    /// Where the disc ended before the program did: time, and radius as its value; not valid when it did not.
+    Extreme discEnd;
+    /// Radius that the program beyond the disc's end would need at the mean pitch so far, mm; 0 when all of it was cut or its
+    /// length is not known.
+    double notCut_mm = 0;
     double finishingDiameter_mm = 0; ///< where the finishing groove was cut, 0 if there was no room for it
     std::array<std::int64_t, flagCount> flaggedSectors{};
     std::array<std::int64_t, flagCount> flaggedPassages{};
@@ -75,9 +81,13 @@ struct CutSummary {
 
     static constexpr std::size_t maxPassages = 1000;
 
-    /// The side cannot be cut when it overcuts, lifts, or does not fit.
+    /// The side cannot be cut when any flag spoils it (Cut/Spoils.h).
     Verdict verdict() const noexcept;
-    /// The worst passage under a flag for which less is worse: land or width, µm; not valid when there is none.
+    /// Radius left beyond the innermost modulated radius with the whole program, mm; negative when it does not fit.
+    double room_mm(const CutSettings& settings) const noexcept {
+        return endDiameter_mm / 2 - settings.end_radius_mm - notCut_mm;
+    }
+    /// The worst passage under a flag by the figure it is about; not valid when there is none.
     Extreme worstOf(Flag flag) const noexcept;
     /// The verdict in one line, with the reason.
     std::string verdictLine() const;

@@ -42,7 +42,7 @@ public:
         while (next <= sector)
             if (!run(next++, frame))
                 return false;
-        if (isOfProgram(frame.state))
+        if (isOfProgram(frame.state) && isOfProgram(stage.state()))
             cost.used_mm = settings.start_radius_mm - radius_mm;
         return true;
     }

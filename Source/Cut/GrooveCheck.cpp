@@ -38,7 +38,7 @@ GrooveCheck::GrooveCheck(const groove::WallFilterDesign& design, double turnSamp
       fraction(std::ceil(turnSamples) - turnSamples) {}
 
 GrooveCheck::Extremes GrooveCheck::none() noexcept {
-    return {infinity, infinity, 0, 0, 0, 0, -infinity, -infinity, -infinity};
+    return {infinity, infinity, 0, 0, 0, 0, 0, -infinity, -infinity, -infinity, -infinity};
 }
 
 void GrooveCheck::filter(std::span<const float> left, std::span<const float> right) noexcept {
@@ -55,7 +55,7 @@ void GrooveCheck::add(std::span<const float> left, std::span<const float> right,
     const auto count = left.size();
     filter(left, right);
     measureLand(inward_um, depth_um, closing);
-    measureWidth(depth_um);
+    measureDepth(depth_um);
     measureMotion(count);
     measureSwing(count);
     measureProgram(left, right);
@@ -104,10 +104,14 @@ EdgeRun GrooveCheck::edges(std::span<const double> inward_um, std::span<const do
     return {0, cut - static_cast<std::int64_t>(count), std::span(edgePoints).first(count)};
 }
 
-void GrooveCheck::measureWidth(std::span<const double> depth_um) noexcept {
-    extremes.halfWidth_um = -greatest(depth_um.size(), -extremes.halfWidth_um, [&](std::size_t i) {
-        return -groove::momentaryDepth_um(depth_um[i], left_um[i], right_um[i]);
-    });
+/// Width is always twice the momentary depth.
+void GrooveCheck::measureDepth(std::span<const double> depth_um) noexcept {
+    const auto depth = [&](std::size_t i) {
+        return groove::momentaryDepth_um(depth_um[i], left_um[i], right_um[i]);
+    };
+    const auto negative = [&](std::size_t i) { return -depth(i); };
+    extremes.halfWidth_um = -greatest(depth_um.size(), -extremes.halfWidth_um, negative);
+    extremes.depth_um = greatest(depth_um.size(), extremes.depth_um, depth);
 }
 
 void GrooveCheck::measureMotion(std::size_t count) noexcept {
@@ -117,12 +121,16 @@ void GrooveCheck::measureMotion(std::size_t count) noexcept {
     const auto difference = [](const Scratch& l, const Scratch& r) {
         return [&](std::size_t i) { return std::abs(groove::vertical(l[i], r[i])); };
     };
-    const auto square = [this](std::size_t i) {
-        return leftAcceleration[i] * leftAcceleration[i] + rightAcceleration[i] * rightAcceleration[i];
+    const auto worse = [](const Scratch& l, const Scratch& r) {
+        return [&](std::size_t i) {
+            const auto left = std::abs(l[i]), right = std::abs(r[i]);
+            return left > right ? left : right;
+        };
     };
     extremes.lateral_um_s = greatest(count, extremes.lateral_um_s, sum(leftVelocity, rightVelocity));
     extremes.vertical_um_s = greatest(count, extremes.vertical_um_s, difference(leftVelocity, rightVelocity));
-    extremes.acceleration2 = greatest(count, extremes.acceleration2, square);
+    extremes.wall_um_s = greatest(count, extremes.wall_um_s, worse(leftVelocity, rightVelocity));
+    extremes.wall_um_s2 = greatest(count, extremes.wall_um_s2, worse(leftAcceleration, rightAcceleration));
 }
 
 /// How far the program alone moves the edges from where they would be without it.
@@ -152,11 +160,13 @@ GrooveMeasure GrooveCheck::take() noexcept {
             2 * e.halfWidth_um,
             e.lateral_um_s,
             e.vertical_um_s,
-            std::sqrt(e.acceleration2),
+            e.wall_um_s,
+            e.wall_um_s2,
             e.program,
             e.outer_um,
             e.inner_um,
-            e.lift_um};
+            e.lift_um,
+            e.depth_um};
 }
 
 } // namespace headland::cut

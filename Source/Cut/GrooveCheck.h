@@ -20,12 +20,14 @@ struct GrooveMeasure {
     double widthMin_um;
     double lateralPeak_um_s;
     double verticalPeak_um_s;
-    double accelerationPeak_um_s2; ///< across the groove, lateral and vertical together
-    double programPeak;            ///< full scale = 1
+    double wallVelocityPeak_um_s;      ///< along a wall's normal, the worse wall
+    double wallAccelerationPeak_um_s2; ///< the same
+    double programPeak;                ///< full scale = 1
     double
         outerSwing_um; ///< greatest excursion of the outer edge outwards; below zero when it only swung inwards
     double innerSwing_um; ///< of the inner edge inwards
     double lift_um;       ///< of the stylus upwards
+    double depthPeak_um;  ///< greatest depth with the program
 };
 
 class GrooveCheck {
@@ -58,13 +60,13 @@ public:
 
 private:
     struct Extremes {
-        double land_um, halfWidth_um, lateral_um_s, vertical_um_s, acceleration2, program, outer_um, inner_um,
-            lift_um;
+        double land_um, halfWidth_um, lateral_um_s, vertical_um_s, wall_um_s, wall_um_s2, program, outer_um,
+            inner_um, lift_um, depth_um;
     };
     void filter(std::span<const float> left, std::span<const float> right) noexcept;
     void measureLand(std::span<const double> inward_um, std::span<const double> depth_um,
                      bool closing) noexcept;
-    void measureWidth(std::span<const double> depth_um) noexcept;
+    void measureDepth(std::span<const double> depth_um) noexcept;
     void measureMotion(std::size_t count) noexcept;
     void measureSwing(std::size_t count) noexcept;
     void measureProgram(std::span<const float> left, std::span<const float> right) noexcept;

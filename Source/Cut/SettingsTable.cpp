@@ -13,6 +13,8 @@ namespace {
 
 using S = CutSettings;
 
+constexpr std::string_view discEnds[] = {"lead-out", "lift"};
+
 constexpr Setting table[] = {
     {"format", "Format", "", &S::format, 0, 4, "Disc size and speed; sets speed, radii and preview with it.",
      "The ordinary long-playing side."},
@@ -52,6 +54,11 @@ constexpr Setting table[] = {
      "25 µm, a groove 50 µm wide, within the usual 45 to 60; common practice, no source."},
     {"depth_max_um", "Greatest depth", "µm", &S::depth_max_um, 5, 150, "Deepest unmodulated groove allowed.",
      "60 µm, well inside the lacquer coat of an ordinary blank; common practice, no source."},
+    {"depth_peak_max_um", "Deepest groove", "µm", &S::depth_peak_max_um, 10, 300,
+     "Greatest depth of the groove with its program; deeper, the stylus may reach the blank's metal, and the "
+     "side is "
+     "scrap.",
+     "120 µm, a little less than the lacquer coat of an ordinary blank; common practice, no source."},
     {"back_angle_deg", "Back angle", "deg", &S::back_angle_deg, 20, 60,
      "Back angle of the cutting stylus; a steeper groove is flagged.",
      "45 degrees; common practice, no source."},
@@ -113,6 +120,10 @@ constexpr Setting table[] = {
      "6.4 mm (IEC 60098:1987, 8.8, second-hand)."},
     {"lead_out_turns", "Lead-out turns", "turns", &S::lead_out_turns, 1, 10, "Least turns of lead-out.",
      "At least one turn (IEC 60098:1987, 8.8, second-hand)."},
+    {"disc_end", "Where the disc ends", "", &S::disc_end, 0, 1,
+     "What is done where a turn of lead-out just still fits outside the finishing radius, program or not: "
+     "lead-out (0) or lift (1).",
+     "lead-out: the disc gets its finishing groove, and can be played.", discEnds},
 };
 
 std::string formatKeys() {
@@ -157,6 +168,10 @@ std::optional<std::string> setFromText(CutSettings& settings, std::string_view k
         return "'" + std::string(key) + "' is not a setting; 'headland settings' lists them all.";
     if (key == "format")
         return setFormat(settings, text);
+    if (const auto named = std::ranges::find(setting->choices, text); named != setting->choices.end()) {
+        setNumber(settings, *setting, static_cast<double>(named - setting->choices.begin()));
+        return std::nullopt;
+    }
     const auto value = valueFromText(text, setting->unit, setting->isPitch());
     if (!value)
         return std::string(key) + ": '" + std::string(text) + "' is not a number; write it like "

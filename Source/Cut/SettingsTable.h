@@ -23,10 +23,11 @@ struct SettingOf {
     std::string_view label; ///< as shown to a person
     std::string_view unit;  ///< "" when it has none
     std::variant<double Settings::*, int Settings::*> member;
-    double least;            ///< range, in `unit`, both ends allowed
-    double greatest;         ///< range, in `unit`
-    std::string_view does;   ///< what it does, one sentence
-    std::string_view reason; ///< why the default is what it is, with its source
+    double least;                                   ///< range, in `unit`, both ends allowed
+    double greatest;                                ///< range, in `unit`
+    std::string_view does;                          ///< what it does, one sentence
+    std::string_view reason;                        ///< why the default is what it is, with its source
+    std::span<const std::string_view> choices = {}; ///< words for 0, 1 … where they say more than the numbers
 
     bool isWhole() const noexcept { return std::holds_alternative<int Settings::*>(member); }
     /// Lines per inch mean something.

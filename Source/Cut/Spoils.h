@@ -10,7 +10,9 @@ namespace headland::cut {
 
 /// Of flags as a frame has them: whether one among them does.
 constexpr bool spoils(std::uint16_t flags) noexcept {
-    constexpr auto spoiling = static_cast<unsigned>(Flag::overcut) | static_cast<unsigned>(Flag::lifted);
+    constexpr auto spoiling = static_cast<unsigned>(Flag::overcut) | static_cast<unsigned>(Flag::lifted)
+                              | static_cast<unsigned>(Flag::tooDeep) | static_cast<unsigned>(Flag::pastEnd)
+                              | static_cast<unsigned>(Flag::discEnd);
     return (flags & spoiling) != 0;
 }
 

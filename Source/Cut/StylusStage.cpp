@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/StylusStage.h"
 
+#include "Cut/LeadOutTravel.h"
 #include "Plan/RampModel.h"
 
 #include <algorithm>
@@ -58,7 +59,11 @@ double StylusStage::nominalTravel_mm(const CutSettings& s, const Spiral& spiral)
 }
 
 StylusStage::StylusStage(const CutSettings& s)
-    : settings(s), leadIn(leadInOf(s)), band(bandOf(s)), leadInTravel(nominalTravel_mm(s, leadIn)) {}
+    : settings(s),
+      leadIn(leadInOf(s)),
+      band(bandOf(s)),
+      leadInTravel(nominalTravel_mm(s, leadIn)),
+      leadOutTravel(leadOutTravel_mm(s)) {}
 
 void StylusStage::begin(State next) noexcept {
     course = next;
@@ -108,7 +113,22 @@ bool StylusStage::cue(Cue cue) noexcept {
     return false;
 }
 
+bool StylusStage::discEnds(const StylusSituation& now) const noexcept {
+    if (course != State::leadIn && course != State::program && course != State::band)
+        return false;
+    const auto closing = closingTravel_mm(settings, now.command_um, now.pitch_um);
+    return room_mm(now) <= std::max(leadOutTravel, closing) + sectorTravel_mm(now);
+}
+
 void StylusStage::enter(const StylusSituation& now) noexcept {
+    // A lathe that does not close as it is told must not go on for ever.
+    if (!isUp() && room_mm(now) < -settings.discFormat().finishingTolerance_mm / 2)
+        return lift();
+    if (discEnds(now)) {
+        if (settings.disc_end == 1)
+            return lift();
+        begin(State::leadOut);
+    }
     if (course == State::leadIn && runSpiral(leadIn))
         begin(State::program);
     if (course == State::band && runSpiral(band))
@@ -143,23 +163,28 @@ void StylusStage::runProgram(const StylusSituation& now) noexcept {
                 slew};
 }
 
-double StylusStage::room_um(const StylusSituation& now) const noexcept {
-    return (now.radius_mm - settings.finishing_radius_mm) * 1000;
+double StylusStage::room_mm(const StylusSituation& now) const noexcept {
+    return now.radius_mm - settings.finishing_radius_mm;
+}
+
+/// The most that the sector which is decided now can take.
+double StylusStage::sectorTravel_mm(const StylusSituation& now) const noexcept {
+    const auto reach_um = settings.spiral_slew_um_per_rev_s * settings.sector_s();
+    return (std::max(now.command_um, now.pitch_um) + reach_um) / settings.sectors_per_turn / 1000;
 }
 
 /// Whether the groove, closing at the spiral's slew from the next sector on, would run past the finishing radius.
 bool StylusStage::mustClose(const StylusSituation& now) const noexcept {
-    const auto closing_um = (now.command_um * now.command_um / (2 * settings.spiral_slew_um_per_rev_s)
-                             + settings.carriage_lag_s * now.pitch_um)
-                            / settings.turn_s();
-    return room_um(now) <= closing_um + std::max(now.command_um, now.pitch_um) / settings.sectors_per_turn;
+    return room_mm(now) <= closingTravel_mm(settings, now.command_um, now.pitch_um) + sectorTravel_mm(now);
 }
 
 void StylusStage::runLeadOut(const StylusSituation& now) noexcept {
     if (leadOutPitch_um == 0) {
-        leadOutPitch_um = std::min(settings.lead_out_pitch_um, room_um(now) / settings.lead_out_turns);
-        if (leadOutPitch_um <= 0)
-            return lift(); // no room: the stylus is lifted at the program's end
+        if (room_mm(now) <= 0)
+            return lift();
+        leadOutPitch_um =
+            std::min(settings.lead_out_pitch_um,
+                     std::max(leadOutFinest_um(settings), 1000 * room_mm(now) / settings.lead_out_turns));
     }
     slew = settings.spiral_slew_um_per_rev_s;
     closing = closing || mustClose(now);

@@ -33,6 +33,9 @@ public:
     /// side is past it. `leadIn` in the lead-in begins it anew.
     bool cue(Cue cue) noexcept;
 
+    /// Whether the disc ends here: the next enter() then begins the lead-out, or lifts, whatever the program does.
+    bool discEnds(const StylusSituation& now) const noexcept;
+
     /// Decides the next sector.
     void enter(const StylusSituation& now) noexcept;
 
@@ -64,11 +67,13 @@ private:
     void runLeadOut(const StylusSituation& now) noexcept;
     void runFinishing() noexcept;
     bool mustClose(const StylusSituation& now) const noexcept;
-    double room_um(const StylusSituation& now) const noexcept;
+    double sectorTravel_mm(const StylusSituation& now) const noexcept;
+    double room_mm(const StylusSituation& now) const noexcept;
 
     CutSettings settings;
     Spiral leadIn, band;
     double leadInTravel;
+    double leadOutTravel; ///< of the least lead-out, mm
 
     State current = State::up; ///< of the sector under the stylus
     State course = State::up;  ///< what the next one goes on with

@@ -31,6 +31,8 @@ inline constexpr double leadInPitch_um = 1200.0;           ///< IEC 60098:1987, 
 inline constexpr double leadInPitchTolerance_um = 400.0;   ///< IEC 60098:1987, 8.4 (second-hand)
 inline constexpr double leadOutPitch_um = 6400.0;          ///< IEC 60098:1987, 8.8 (second-hand)
 inline constexpr double leadOutPitchTolerance_um = 3200.0; ///< IEC 60098:1987, 8.8 (second-hand)
+/// The finest lead-out that is still one.
+inline constexpr double leadOutPitchFinest_um = leadOutPitch_um - leadOutPitchTolerance_um;
 inline constexpr double recordingSpeedTolerance =
     0.005; ///< ± of the speed; IEC 60098:2020, 5.6 (second-hand)
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Words.h"
 
+#include "Cut/SettingsTable.h"
 #include "Cut/Spoils.h"
 #include "Cut/UnitText.h"
 #include "Disc/Format.h"
@@ -42,6 +43,12 @@ std::string_view saying(cut::Flag flag) {
         return "The program demands more than the greatest pitch or depth";
     case cut::Flag::badSample:
         return "The program holds values that are no sound, cut as silence";
+    case cut::Flag::tooDeep:
+        return "The groove is deeper than the lacquer can be trusted to be";
+    case cut::Flag::pastEnd:
+        return "The program is inside the innermost diameter it may reach";
+    case cut::Flag::discEnd:
+        return "The disc has ended before the program";
     }
     return {};
 }
@@ -92,8 +99,7 @@ void addVerdict(std::vector<Sentence>& all, const Glimpse& glimpse) {
 }
 
 void addCounts(std::vector<Sentence>& all, const Glimpse& glimpse) {
-    const auto passages = [&](cut::Flag flag) { return glimpse.summary.flaggedPassages[cut::indexOf(flag)]; };
-    const auto spoilt = passages(cut::Flag::overcut) + passages(cut::Flag::lifted) > 0;
+    const auto spoilt = glimpse.summary.verdict() == cut::Verdict::cannotBeCut;
     if (const auto counts = log::flagCounts(glimpse.summary); !counts.empty())
         all.push_back({spoilt ? Weight::fault : Weight::caution, "Flagged on this side: " + counts + "."});
 }
@@ -112,6 +118,27 @@ void addEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
                        + " ± " + longLength(estimate.endDiameterUncertainty_mm, glimpse.units) + ", and "
                        + diameterText(innermost_mm, glimpse.units) + " is the innermost allowed"
                        + (estimate.lengthKnown ? "." : "; the length is assumed.")});
+}
+
+/// The disc will end within two minutes, and the side is not known to end before.
+void addDiscEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
+    constexpr double soon_s = 120;
+    const auto& frame = glimpse.status.frame;
+    const auto state = frame.state;
+    if (!isDown(glimpse) || !hasFrame(glimpse) || (state != cut::State::program && state != cut::State::band))
+        return;
+    const auto& setup = glimpse.setup;
+    const auto stop_mm = setup.stopRadius_mm();
+    // left_min is what is left to the innermost radius at the going rate; the same rate to the stop radius
+    const auto perRadius_s = 60 * frame.estimate.left_min / frame.estimate.left_mm;
+    const auto until_s = perRadius_s * (frame.radius_mm - stop_mm);
+    const auto endsBefore = setup.side_length_s > 0 && setup.side_length_s < frame.time_s + until_s;
+    if (!std::isfinite(until_s) || until_s > soon_s || endsBefore)
+        return;
+    all.push_back({Weight::fault,
+                   "The disc ends in " + files::minutesSeconds(std::max(0.0, until_s)) + " at this pitch: "
+                       + (setup.disc_end == 1 ? "the stylus lifts" : "the lead-out begins") + " by itself at "
+                       + diameterText(2 * stop_mm, glimpse.units) + " diameter."});
 }
 
 void addAll(std::vector<Sentence>& all, Weight weight, const std::vector<std::string>& texts,
@@ -193,6 +220,7 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
         all.push_back({Weight::fault, files::counted(static_cast<long long>(glimpse.status.framesLost), "row")
                                           + " of the log could not be kept up with and are missing."});
     addEnd(all, glimpse);
+    addDiscEnd(all, glimpse);
     if (hasFrame(glimpse)) {
         if (isDown(glimpse))
             addCautions(all, glimpse);
@@ -326,6 +354,9 @@ std::vector<std::string> choicesOf(const Field& field, Units units) {
     if (field.key == "format")
         for (const auto& format : disc::formats())
             all.push_back(inUnits(std::string(format.name), units));
+    else if (const auto* setting = cut::findSetting(field.key);
+             setting != nullptr && !setting->choices.empty())
+        all.assign(setting->choices.begin(), setting->choices.end());
     else if (field.isWhole && field.least == 0 && field.greatest == 1)
         all = {"Off", "On"};
     return all;

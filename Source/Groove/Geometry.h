@@ -46,7 +46,12 @@ constexpr double grooveSpeed_um_s(double radius_mm, double turn_s) noexcept {
     return 2 * std::numbers::pi * radius_mm * 1000 / turn_s;
 }
 
-/// Radius of curvature of the groove path, µm, from the acceleration across it; +infinity when there is none.
+/// Slope of the groove in plan, from the velocity of the worse wall along its normal: its edge moves √2 as fast.
+constexpr double slope(double grooveSpeed_um_s, double wallVelocity_um_s) noexcept {
+    return sqrt2 * wallVelocity_um_s / grooveSpeed_um_s;
+}
+
+/// Radius of curvature of a wall, µm, from its acceleration along its normal; +infinity when there is none.
 constexpr double curvatureRadius_um(double grooveSpeed_um_s, double acceleration_um_s2) noexcept {
     return acceleration_um_s2 > 0 ? grooveSpeed_um_s * grooveSpeed_um_s / acceleration_um_s2
                                   : std::numeric_limits<double>::infinity();

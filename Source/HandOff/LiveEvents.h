@@ -15,6 +15,7 @@ namespace headland::handoff {
 /// Why a cut ended.
 enum class CutEnd : std::uint8_t {
     finished,    ///< after the finishing groove
+    discEnded,   ///< by itself too, but because the disc ended: fault, the program went on
     lifted,      ///< by a cue
     rateChanged, ///< fault: the host changed the sample rate with the stylus down
     stopped,     ///< fault: the host stopped or suspended the processor

@@ -210,12 +210,21 @@ ALTER TABLE frame ADD COLUMN inner_swing_um_e4;
 ALTER TABLE frame ADD COLUMN lift_um_e4;
 )";
 
+/// The groove's greatest depth with the program, and what can be wrong with it; the ends of the disc.
+constexpr auto discEnd3 = R"(
+ALTER TABLE frame ADD COLUMN depth_peak_um_e4;
+INSERT INTO flag VALUES(9, 'too-deep');
+INSERT INTO flag VALUES(10, 'past-end');
+INSERT INTO flag VALUES(11, 'disc-end');
+)";
+
 } // namespace
 
 std::span<const BookStep> bookSteps() {
     static const std::vector<BookStep> steps{
         {1, std::string(tables1) + frameTable1 + logView1 + cutList1 + names1},
         {2, swings2},
+        {3, discEnd3},
     };
     return steps;
 }

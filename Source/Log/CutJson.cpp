@@ -72,6 +72,9 @@ void addFigures(JsonObject& object, const cut::CutSummary& summary, double left_
         .add("slope_greatest", extremeObject(summary.slopeGreatest, "slope"))
         .add("curvature_least", extremeObject(summary.curvatureLeast, "radius_um"))
         .add("shortfall_greatest", extremeObject(summary.shortfallGreatest, "shortfall_um"))
+        .add("depth_with_program_greatest", extremeObject(summary.depthGreatestWithProgram, "depth_um"))
+        .add("disc_end", extremeObject(summary.discEnd, "stop_radius_mm"))
+        .number("not_cut_mm", summary.notCut_mm)
         .add("flags", flagsObject(summary));
 }
 

@@ -28,6 +28,9 @@ constexpr std::string_view purple = "#cc79a7";
 constexpr std::array<FlagRow, cut::flagCount> table{{
     {Flag::overcut, "land", "µm", 1, true, MarkShape::cross, vermilion},
     {Flag::lifted, "width", "µm", 1, true, MarkShape::triangleUp, purple},
+    {Flag::tooDeep, "depth", "µm", 1, false, MarkShape::hexagon, purple},
+    {Flag::discEnd, "left", "mm", 2, true, MarkShape::hourglass, black},
+    {Flag::pastEnd, "left", "mm", 2, true, MarkShape::triangleRight, vermilion},
     {Flag::limit, "demand", "µm", 0, false, MarkShape::bar, black},
     {Flag::previewShort, "shortfall", "µm", 1, false, MarkShape::triangleLeft, blue},
     {Flag::thinLand, "land", "µm", 1, true, MarkShape::diamond, orange},

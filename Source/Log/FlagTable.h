@@ -12,7 +12,20 @@
 namespace headland::log {
 
 /// Shape of a flag's mark in the picture; each flag has its own, so that colour is never the only difference.
-enum class MarkShape { cross, triangleUp, triangleDown, triangleLeft, square, circle, diamond, plus, bar };
+enum class MarkShape {
+    cross,
+    triangleUp,
+    triangleDown,
+    triangleLeft,
+    triangleRight,
+    square,
+    circle,
+    diamond,
+    plus,
+    bar,
+    hexagon,
+    hourglass
+};
 
 /// How one flag is shown.
 struct FlagRow {

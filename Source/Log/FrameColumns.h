@@ -5,6 +5,7 @@
 
 #include "Cut/CutFrame.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
@@ -71,6 +72,7 @@ inline constexpr std::array frameColumns{
     FrameColumn{"outer_swing_um", 4, columns::none, [](columns::F f) -> double& { return f.outerSwing_um; }},
     FrameColumn{"inner_swing_um", 4, columns::none, [](columns::F f) -> double& { return f.innerSwing_um; }},
     FrameColumn{"lift_um", 4, columns::none, [](columns::F f) -> double& { return f.lift_um; }},
+    FrameColumn{"depth_peak_um", 4, columns::none, [](columns::F f) -> double& { return f.depthPeak_um; }},
 };
 
 /// How many of them stand in the CSV before `state` and `flags`, and how many in it at all.
@@ -79,8 +81,9 @@ inline constexpr std::size_t csvColumns = 20;
 
 /// How many of them a book of this version has.
 constexpr std::size_t bookColumns(std::int64_t version) noexcept {
-    constexpr std::size_t first = 23;
-    return version < 2 ? first : frameColumns.size();
+    constexpr std::array<std::size_t, 2> older{23, 26}; // of versions 1 and 2
+    const auto place = static_cast<std::size_t>(std::max<std::int64_t>(version, 1)) - 1;
+    return place < older.size() ? older[place] : frameColumns.size();
 }
 
 /// The book's names of the first `count`, each after a comma: with the decimals, as a column holds units of the last.

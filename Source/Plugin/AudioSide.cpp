@@ -116,6 +116,7 @@ void AudioSide::tellBeginning() noexcept {
         tellPendingEnd();
         cutting = true;
         beginningTold = false;
+        discEnded = false;
         frames = 0;
         toldRidden = {};
         ++status.cuts;
@@ -157,6 +158,7 @@ void AudioSide::frame(const cut::CutFrame& frame) noexcept {
     if (!beginningTold || !link.events.push(event(CutEvent::Kind::frame)))
         ++status.framesLost;
     ++frames;
+    discEnded = discEnded || frame.has(cut::Flag::discEnd);
 }
 
 void AudioSide::tellEnd(CutEnd reason) noexcept {
@@ -174,10 +176,10 @@ void AudioSide::tellPendingEnd() noexcept {
         pendingEnd.reset();
 }
 
-/// The stylus came up by itself after the finishing groove.
+/// The stylus came up by itself: after the finishing groove, or where the disc ends.
 void AudioSide::noteEnd() noexcept {
     if (cutting && link.cuts.current()->state() == cut::State::up)
-        tellEnd(CutEnd::finished);
+        tellEnd(discEnded ? CutEnd::discEnded : CutEnd::finished);
 }
 
 } // namespace headland::plugin

@@ -86,6 +86,7 @@ private:
     bool cutting = false;                        ///< frames of a cut have come and not yet its end
     bool beginningTold = false;                  ///< of that cut; it is told again until there is room
     std::optional<handoff::CutEvent> pendingEnd; ///< there was no room for it yet
+    bool discEnded = false;                      ///< a frame of that cut has said so
     std::int64_t frames = 0;                     ///< of that cut, those that were lost too
     std::uint64_t chunks = 0;                    ///< of edges that found room
     handoff::Ridden ridden, toldRidden;

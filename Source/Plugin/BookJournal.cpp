@@ -3,7 +3,7 @@
 
 #include "Files/Text.h"
 #include "Log/BookTrouble.h"
-#include "Plugin/CutEndText.h"
+#include "Log/CutEndText.h"
 
 #include <algorithm>
 #include <string_view>
@@ -157,7 +157,7 @@ bool BookJournal::note(const log::NoteRecord& note) {
 void BookJournal::end(handoff::CutEnd reason, std::int64_t frames) {
     if (!recorder)
         return;
-    recorder->end({describe(reason), isFault(reason), frames, 0, NAN});
+    recorder->end({log::describe(reason), log::isFault(reason), frames, 0, NAN});
     recorder.reset();
 }
 

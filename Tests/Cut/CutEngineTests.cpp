@@ -170,7 +170,9 @@ TEST_CASE("A full side leaves a narrower lead-out, still of at least one turn", 
     REQUIRE(2 * frames.back().radius_mm == Approx(106.4).margin(0.8));
 }
 
-TEST_CASE("A program too long for the disc is analysed to its end and said not to fit", "[cut]") {
+TEST_CASE("A program inside the innermost radius that ends before the disc does is cut to its end and said "
+          "not to fit",
+          "[cut]") {
     cut::CutSettings settings;
     settings.start_radius_mm = 62;
     const auto frames = test::cutAll(settings, test::silence(90));

@@ -79,14 +79,15 @@ TEST_CASE("Extremes carry their place, and the lead-in does not count", "[summar
 
 TEST_CASE("Overcut, lifted and too long are each a reason not to cut, a narrow groove is a caution",
           "[summary]") {
-    for (const auto flag : {Flag::overcut, Flag::lifted, Flag::narrow, Flag::steep, Flag::previewShort}) {
+    for (const auto flag : {Flag::overcut, Flag::lifted, Flag::narrow, Flag::steep, Flag::previewShort,
+                            Flag::tooDeep, Flag::pastEnd, Flag::discEnd}) {
         cut::SummaryBuilder builder({});
         auto f = frameAt(1, {flag});
         f.landMin_um = flag == Flag::overcut ? -3.5 : 20;
         f.widthMin_um = flag == Flag::lifted ? -4 : 50;
         builder.frame(f);
         const auto s = builder.summary();
-        const auto refused = flag == Flag::overcut || flag == Flag::lifted;
+        const auto refused = flag != Flag::narrow && flag != Flag::steep && flag != Flag::previewShort;
         REQUIRE((s.verdict() == cut::Verdict::cannotBeCut) == refused);
         if (flag == Flag::overcut)
             REQUIRE(s.verdictLine().find("overcuts, by 3.5 µm at 0:01.0") != std::string::npos);

@@ -210,6 +210,34 @@ TEST_CASE(
     CHECK(whatIsWrong(glimpse).empty());
 }
 
+TEST_CASE("Near the disc's end the window says when it comes, where, and what then happens by itself") {
+    auto glimpse = test::midSide();
+    glimpse.setup.side_length_s = 0;
+    auto& frame = glimpse.status.frame;
+    frame.radius_mm = glimpse.setup.stopRadius_mm() + 3.1;
+    frame.estimate.left_mm = frame.radius_mm - glimpse.setup.end_radius_mm;
+    frame.estimate.left_min = frame.estimate.left_mm / 2; // 2 mm a minute: 93 s to the stop radius
+    const auto said = [&] {
+        const auto all = whatIsWrong(glimpse);
+        return std::any_of(all.begin(), all.end(), [](const auto& sentence) {
+            return sentence.weight == Weight::fault
+                   && sentence.text
+                          == "The disc ends in 1:33 at this pitch: the lead-out begins by itself at 111.8 mm "
+                             "diameter.";
+        });
+    };
+    CHECK(said());
+    glimpse.setup.side_length_s = frame.time_s + 92; // the program ends before
+    CHECK_FALSE(said());
+    glimpse.setup.side_length_s = frame.time_s + 94;
+    CHECK(said());
+    glimpse.setup.disc_end = 1;
+    CHECK_FALSE(said());
+    glimpse.setup.disc_end = 0;
+    frame.state = cut::State::leadOut;
+    CHECK_FALSE(said());
+}
+
 TEST_CASE("A caution of the last turns is told with its place and figure, an older one is counted") {
     auto glimpse = test::midSide();
     glimpse.summary.passages = {steepAt(700), steepAt(750)};

@@ -50,6 +50,7 @@ inline cut::CutFrame madeUpFrame(std::int64_t number, const cut::CutSettings& se
     f.outerSwing_um = number % 101 == 0 ? std::numeric_limits<double>::quiet_NaN() : 8 * wave(19) - 1;
     f.innerSwing_um = 7 * wave(18) + 2;
     f.lift_um = 3 * wave(16) - 0.5;
+    f.depthPeak_um = 31 + 5 * wave(18);
     f.estimate = {at * 0.0004,      80 - at * 0.0004, at * 0.01,    500 - at * 0.01,
                   20 - at * 0.0001, 260 + wave(100),  4 + wave(90), number > 100};
     f.state = number < 300 ? cut::State::leadIn : cut::State::program;

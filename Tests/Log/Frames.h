@@ -36,6 +36,7 @@ inline cut::CutFrame distinctFrame() {
     frame.outerSwing_um = 17.25;
     frame.innerSwing_um = 14.75;
     frame.lift_um = -2.25;
+    frame.depthPeak_um = 31.5;
     frame.estimate.used_mm = 1.175;
     frame.estimate.left_mm = 84.5;
     frame.estimate.used_cm2 = 10.5;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The audio thread's side by itself: when it takes over a set-up that is on offer, and what it tells.
+#include "Log/CutEndText.h"
 #include "Plugin/AudioSide.h"
 #include "Tests/Plugin/HostRig.h"
 
@@ -290,4 +291,33 @@ TEST_CASE("Chunks that find no room are lost, and the others keep their places",
     CHECK(all.front().firstSample > end + 1000);
     CHECK(all.front().firstSample
           == Approx(before.frame.turn * test::quickSide().turn_s() * 44100).margin(512));
+}
+
+TEST_CASE("Where the disc ends, the cut ends by itself and says why, and the next one knows nothing of it",
+          "[audio-side]") {
+    Rig rig;
+    auto set = test::quickSide();
+    set.applyFormat(0);
+    set.start_radius_mm = 61;
+    set.pitch_min_um = set.pitch_max_um = 400;
+    set.disc_end = GENERATE(0, 1);
+    rig.link.cuts.offer(std::make_unique<plugin::LiveCut>(plugin::LiveSetup{set, {}, 44100, false, 1}));
+    rig.side.prepare(std::nullopt);
+    rig.block(2.5);
+    rig.side.cue(Cue::leadIn);
+    rig.block(40);
+    CHECK(rig.status().state == State::up);
+    CHECK(rig.status().lastEnd == handoff::CutEnd::discEnded);
+    auto events = rig.told();
+    CHECK(events.back().kind == Kind::ended);
+    CHECK(events.back().end == handoff::CutEnd::discEnded);
+    CHECK(events[events.size() - 2].frame.state == (set.disc_end == 1 ? State::program : State::finishing));
+    CHECK(log::isFault(events.back().end));
+    CHECK(log::describe(events.back().end) == "ended as a fault: the disc ended before the program");
+
+    rig.side.cue(Cue::leadIn);
+    rig.block(4);
+    rig.side.cue(Cue::finishing);
+    rig.block(8);
+    CHECK(rig.told().back().end == handoff::CutEnd::finished);
 }

@@ -41,7 +41,8 @@ inline bool sameBits(const cut::CutFrame& a, const cut::CutFrame& b) {
                                                   &cut::CutFrame::peak_dbfs,
                                                   &cut::CutFrame::outerSwing_um,
                                                   &cut::CutFrame::innerSwing_um,
-                                                  &cut::CutFrame::lift_um};
+                                                  &cut::CutFrame::lift_um,
+                                                  &cut::CutFrame::depthPeak_um};
     return a.state == b.state && a.flags == b.flags && sameBits(a.estimate, b.estimate)
            && std::all_of(std::begin(members), std::end(members),
                           [&](auto member) { return sameBits(a.*member, b.*member); });

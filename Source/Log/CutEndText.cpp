@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Plugin/CutEndText.h"
+#include "Log/CutEndText.h"
 
-namespace headland::plugin {
+namespace headland::log {
 
 std::string describe(handoff::CutEnd reason) {
     switch (reason) {
     case handoff::CutEnd::finished:
         return "finished";
+    case handoff::CutEnd::discEnded:
+        return "ended as a fault: the disc ended before the program";
     case handoff::CutEnd::lifted:
         return "lifted";
     case handoff::CutEnd::rateChanged:
@@ -23,4 +25,4 @@ bool isFault(handoff::CutEnd reason) noexcept {
     return reason != handoff::CutEnd::finished && reason != handoff::CutEnd::lifted;
 }
 
-} // namespace headland::plugin
+} // namespace headland::log

@@ -6,7 +6,7 @@
 
 #include <string>
 
-namespace headland::plugin {
+namespace headland::log {
 
 /// "lifted", "ended as a fault: the sample rate changed with the stylus down".
 std::string describe(handoff::CutEnd reason);
@@ -14,4 +14,4 @@ std::string describe(handoff::CutEnd reason);
 /// Whether nobody wanted the cut to end there.
 bool isFault(handoff::CutEnd reason) noexcept;
 
-} // namespace headland::plugin
+} // namespace headland::log
