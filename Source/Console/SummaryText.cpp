@@ -44,7 +44,7 @@ std::string programRows(const CutReport& report) {
                           + fixed(summary.endDiameter_mm, 1) + " mm at the end"
                           + (summary.finishingDiameter_mm > 0
                                  ? ", finishing groove at " + fixed(summary.finishingDiameter_mm, 1) + " mm"
-                                 : ", no room for a finishing groove"));
+                                 : ", no finishing groove"));
 }
 
 std::string leftText(const CutReport& report) {

@@ -147,6 +147,27 @@ TEST_CASE("A side too long for the disc: 3, by how much, and the level that fits
     CHECK_THAT(atLevel(level + 0.1).out, Contains("does not fit"));
 }
 
+TEST_CASE(
+    "A side that runs out of disc: 3, where it was stopped, and nothing cut inside the finishing groove") {
+    const TestFolder folder;
+    const auto side = silentSide(folder, 600);
+    const auto result = runTool({"cut", side, "--set", "start_radius_mm=70", "--csv", folder / "a.csv"});
+    CHECK(result.code == 3);
+    CHECK_THAT(result.out, Contains("the disc ended at ") && Contains("Too long by      about ")
+                               && Contains("finishing groove at 106.4 mm") && !Contains("Estimate"));
+    juce::StringArray rows;
+    rows.addLines(juce::File(folder / "a.csv").loadFileAsString().trimEnd());
+    REQUIRE(rows.size() > 1000);
+    CHECK(rows[rows.size() - 1].contains(",finishing,"));
+    for (int i = 1; i < rows.size(); ++i)
+        REQUIRE(juce::StringArray::fromTokens(rows[i], ",", "")[2].getDoubleValue() >= 52.8);
+    const auto lifted = runTool(
+        {"cut", side, "--set", "start_radius_mm=70", "--set", "disc_end=lift", "--csv", folder / "b.csv"});
+    CHECK(lifted.code == 3);
+    CHECK_THAT(lifted.out, Contains("no finishing groove"));
+    CHECK(juce::File(folder / "b.csv").loadFileAsString().trimEnd().contains(",program,past-end;disc-end,"));
+}
+
 TEST_CASE("When even silence does not fit, no level is said to help") {
     const TestFolder folder;
     const auto result = runTool({"cut", silentSide(folder, 60), "--set", "end_radius_mm=145"});

@@ -142,7 +142,8 @@ TEST_CASE("Every state and every flag has its name in the log") {
     for (int bit = 0; bit < cut::flagCount; ++bit)
         raise(frame, cut::flagAt(bit));
     CHECK(field(frame, "flags")
-          == "overcut;thin-land;narrow;lifted;steep;tight;preview-short;limit;bad-sample");
+          == "overcut;thin-land;narrow;lifted;steep;tight;preview-short;limit;bad-sample;"
+             "too-deep;past-end;disc-end");
 }
 
 TEST_CASE("The locale does not touch the numbers") {

@@ -306,8 +306,9 @@ TEST_CASE("Where the disc ends, the cut ends by itself and says why, and the nex
     rig.block(2.5);
     rig.side.cue(Cue::leadIn);
     rig.block(40);
-    CHECK(rig.status().state == State::up);
-    CHECK(rig.status().lastEnd == handoff::CutEnd::discEnded);
+    const auto status = rig.status();
+    CHECK(status.state == State::up);
+    CHECK(status.lastEnd == handoff::CutEnd::discEnded);
     auto events = rig.told();
     CHECK(events.back().kind == Kind::ended);
     CHECK(events.back().end == handoff::CutEnd::discEnded);

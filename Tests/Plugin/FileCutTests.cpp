@@ -319,6 +319,41 @@ TEST_CASE("A device that is started or stopped meanwhile does not disturb the fi
     CHECK(disturbed.ends == calm.ends);
 }
 
+TEST_CASE("A side too long ends where the disc does, live as in the tool, and the book says why",
+          "[file-cut]") {
+    const Folder folder;
+    const auto wav = folder.path("long.wav"), tool = folder.path("tool.headland"),
+               live = folder.path("live.headland");
+    writeWav(wav, test::randomProgram(75, 60));
+    const auto radius_mm = 58.0;
+    runTool(wav, {"--book", tool, "--set", "start_radius_mm=" + juce::String(radius_mm + 3), "--set",
+                  "pitch_min_um=100"});
+    Processor processor;
+    setUpAsTool(processor);
+    auto state = processor.state();
+    state.cut.start_radius_mm = radius_mm + 3;
+    state.cut.pitch_min_um = 100;
+    processor.setState(state);
+    logInto(processor, live);
+    {
+        FileCut cut(processor, wav, 0);
+        waitFor(cut);
+        CHECK(cut.failure().empty());
+    }
+    finish(processor);
+    const auto byTool = log::BookReader(tool).cut(1), byHand = log::BookReader(live).cut(1);
+    for (const auto* logged : {&byTool, &byHand}) {
+        REQUIRE(logged->tail);
+        CHECK(logged->tail->ending == "ended as a fault: the disc ended before the program");
+        CHECK(logged->tail->isFault);
+        CHECK(logged->frames.back().state == cut::State::finishing);
+        for (const auto& frame : logged->frames)
+            REQUIRE(frame.radius_mm > 52.8); // 106.4 − 0.8 mm in diameter: IEC 60098:1987, 8.9 (second-hand)
+    }
+    const auto same = csvOf(byHand.frames) == csvOf(byTool.frames);
+    CHECK(same);
+}
+
 TEST_CASE("A fault is in the book", "[file-cut]") {
     const Folder folder;
     const auto book = folder.path("live.headland");
