@@ -73,7 +73,8 @@ void addFigures(JsonObject& object, const cut::CutSummary& summary, double left_
         .add("curvature_least", extremeObject(summary.curvatureLeast, "radius_um"))
         .add("shortfall_greatest", extremeObject(summary.shortfallGreatest, "shortfall_um"))
         .add("depth_with_program_greatest", extremeObject(summary.depthGreatestWithProgram, "depth_um"))
-        .add("disc_end", extremeObject(summary.discEnd, "stop_radius_mm"))
+        .number("disc_end_s", summary.discEnd.valid ? summary.discEnd.time_s : NAN)
+        .number("disc_end_diameter_mm", summary.discEnd.valid ? 2 * summary.discEnd.radius_mm : NAN)
         .number("not_cut_mm", summary.notCut_mm)
         .add("flags", flagsObject(summary));
 }
