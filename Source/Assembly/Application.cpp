@@ -3,6 +3,8 @@
 
 #include "Editor/Window.h"
 #include "Files/Caution.h"
+#include "Files/Errors.h"
+#include "Files/OutputFileStream.h"
 #include "Files/TimeText.h"
 
 #include <CLI/CLI.hpp>
@@ -40,6 +42,44 @@ double readTime(const std::string& text) {
 
 std::vector<std::string> pageWords() {
     return {"stylus", "set-up", "preview", "book"};
+}
+
+/// What the command line names and neither the picture nor the settings may take the place of.
+files::KeptFiles namedFiles(const Wishes& wishes) {
+    const auto path = [](const std::string& name) { return named(name).getFullPathName().toStdString(); };
+    files::KeptFiles kept;
+    if (!wishes.program.empty())
+        kept.add(path(wishes.program), "the program");
+    for (const auto& preset : wishes.presets)
+        kept.add(path(preset), "the preset");
+    if (wishes.book)
+        kept.addBook(path(*wishes.book), "the book");
+    return kept;
+}
+
+/// The same for the picture, with what the station has open.
+files::KeptFiles keptFiles(const Wishes& wishes, Station& station) {
+    auto kept = station.keptFiles();
+    for (const auto& preset : wishes.presets)
+        kept.add(named(preset).getFullPathName().toStdString(), "the preset");
+    return kept;
+}
+
+/// Why something of what the command line names would be written over, one sentence, or nothing.
+std::string clash(const Wishes& wishes) {
+    auto kept = namedFiles(wishes);
+    const auto taken = [&kept](const std::string& option, const juce::File& file) {
+        const auto role = kept.roleAt(file.getFullPathName().toStdString());
+        return role.empty() ? std::string()
+                            : option + " names the same file as " + role + "; name another one.";
+    };
+    auto problem = wishes.settingsFile.empty() ? std::string() : taken("--settings", named(wishes.settingsFile));
+    if (problem.empty() && !wishes.picture.empty()) {
+        if (!wishes.settingsFile.empty())
+            kept.add(named(wishes.settingsFile).getFullPathName().toStdString(), "--settings");
+        problem = taken("--picture", named(wishes.picture));
+    }
+    return problem;
 }
 
 void describe(CLI::App& line, Wishes& wishes) {
@@ -94,16 +134,19 @@ public:
     ~Frame() override { clearContentComponent(); }
 
     /// A picture of what the window holds; why there is none, one sentence, or nothing.
-    std::string drawInto(const juce::File& file) {
+    std::string drawInto(const juce::File& file, const files::KeptFiles& kept) {
         auto& content = window();
         desk().refresh();
         const auto picture = content.createComponentSnapshot(content.getLocalBounds(), true, 1.0f);
-        file.deleteFile();
-        juce::FileOutputStream out(file);
-        if (out.openedOk() && juce::PNGImageFormat().writeImageToStream(picture, out))
+        try {
+            files::OutputFile out(file.getFullPathName().toStdString(), kept);
+            files::OutputFileStream stream(out);
+            juce::PNGImageFormat().writeImageToStream(picture, stream); // what fails, commit() says
+            out.commit();
             return {};
-        return file.getFullPathName().toStdString()
-               + " cannot be written; choose another place for the picture.";
+        } catch (const files::OutputError& problem) {
+            return problem.what();
+        }
     }
 
     editor::Desk& desk() { return window().desk(); }
@@ -146,6 +189,10 @@ bool Application::begin() {
     if (juce::Desktop::getInstance().getDisplays().displays.isEmpty()) {
         fail("there is no screen to show the window on (DISPLAY is not set, or not to be reached); "
              "'headland cut' cuts a program without one.");
+        return false;
+    }
+    if (const auto problem = clash(wishes); !problem.empty()) {
+        fail(problem);
         return false;
     }
     station = std::make_unique<Station>(
@@ -232,7 +279,7 @@ void Application::finish() {
         !missing.empty())
         fail(missing);
     if (!wishes.picture.empty())
-        if (const auto trouble = frame->drawInto(named(wishes.picture)); !trouble.empty())
+        if (const auto trouble = frame->drawInto(named(wishes.picture), keptFiles(wishes, *station)); !trouble.empty())
             fail(trouble);
     if (wishes.quit)
         quit();

@@ -109,6 +109,11 @@ std::optional<cut::GroovePatch> CutBook::grooveKept(double time_s, double within
     return inView ? inView->keptNear(time_s, within_s) : std::nullopt;
 }
 
+std::string CutBook::programPath() const {
+    const std::lock_guard held(lock);
+    return program;
+}
+
 std::optional<handoff::CutEnd> CutBook::lastEnd() const {
     const std::lock_guard held(lock);
     return end_;

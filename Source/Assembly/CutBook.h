@@ -41,6 +41,8 @@ public:
     editor::CutNews news(std::uint32_t cut, std::size_t seen) const;
     std::optional<cut::GroovePatch> grooveAtStylus(double halfLength_mm) const;
     std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) const;
+    /// Path of the file of the cut under way or the last one; empty: it came from elsewhere.
+    std::string programPath() const;
     /// How the last cut ended; nothing when none has.
     std::optional<handoff::CutEnd> lastEnd() const;
 

@@ -5,7 +5,10 @@
 #include "Files/Errors.h"
 #include "Files/PresetFile.h"
 #include "Files/Text.h"
+#include "Log/BookPlace.h"
 #include "Log/BookReader.h"
+#include "Log/BookSchema.h"
+#include "Log/BookTrouble.h"
 #include "Log/CutEndText.h"
 
 namespace headland::assembly {
@@ -40,6 +43,12 @@ void checkBook(const juce::File& place) {
     if (!folder.isDirectory())
         throw files::InputError("There is no folder " + folder.getFullPathName().toStdString()
                                 + "; make it, or choose another place for the book.");
+    try {
+        log::checkBookPlace(place.getFullPathName().toStdString());
+    } catch (const log::BookRefused& refusal) {
+        throw files::InputError(log::bookPlace(place.getFullPathName().toStdString())
+                                + " cannot be written into: " + refusal.what());
+    }
     if (place.exists() && (place.isDirectory() || place.getSize() > 0))
         log::BookReader(place.getFullPathName().toStdString()).cuts();
 }
@@ -111,11 +120,28 @@ editor::Access::Refusal ProcessorAccess::savePreset(const std::string& file) {
     try {
         const juce::File place(juce::String::fromUTF8(file.c_str()));
         files::writePreset(file, processor.state().cut, place.getFileNameWithoutExtension().toStdString(),
-                           "Saved in Headland's window.");
+                           "Saved in Headland's window.", keptFiles());
         return {};
     } catch (const std::exception& problem) {
         return problem.what();
     }
+}
+
+/// The program that was cut last, the book, and the programs it names; of a book that cannot be read nobody knows them.
+files::KeptFiles ProcessorAccess::keptFiles() {
+    files::KeptFiles kept;
+    if (const auto program = book.programPath(); !program.empty())
+        kept.add(program, "the program");
+    const auto path = processor.state().book.path;
+    if (path.empty())
+        return kept;
+    kept.addBook(path, "the book");
+    try {
+        for (const auto& program : log::BookReader(path).programs())
+            kept.add(program, "a program that the book names");
+    } catch (const files::InputError&) { // not begun yet, or moved away
+    }
+    return kept;
 }
 
 editor::Access::Refusal ProcessorAccess::logInto(const std::string& path) {

@@ -5,6 +5,7 @@
 
 #include "Assembly/CutBook.h"
 #include "Editor/Access.h"
+#include "Files/KeptFiles.h"
 #include "Plugin/Processor.h"
 
 namespace headland::assembly {
@@ -34,6 +35,9 @@ public:
     Refusal nameSide(const log::SideName& side) override;
     void mark() override { processor.mark(); }
     Refusal note(const editor::NotePlace& place, const std::string& text) override;
+
+    /// What no file that is written may take the place of: the program, the book, and the programs it names.
+    virtual files::KeptFiles keptFiles();
 
 protected:
     plugin::Processor& processor;

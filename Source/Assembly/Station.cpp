@@ -215,6 +215,14 @@ editor::Glimpse Station::Desk::look() {
     return glimpse;
 }
 
+files::KeptFiles Station::Desk::keptFiles() {
+    auto kept = ProcessorAccess::keptFiles();
+    if (!station.file.path.empty())
+        kept.add(station.file.path, "the program");
+    kept.add(station.settings.getFile().getFullPathName().toStdString(), "the file of the program's settings");
+    return kept;
+}
+
 /// What is chosen is there again even if the program never ends as it should.
 editor::Access::Refusal Station::Desk::kept(const Refusal& refusal) {
     if (refusal.empty())

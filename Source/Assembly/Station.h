@@ -25,6 +25,8 @@ public:
 
     editor::Access& access() noexcept { return desk; }
     plugin::Processor& processor() noexcept { return *made; }
+    /// What no file that is written may take the place of.
+    files::KeptFiles keptFiles() { return desk.keptFiles(); }
     /// Writes down what is chosen.
     void keep();
 
@@ -54,6 +56,7 @@ private:
         Refusal logInto(const std::string& path) override { return kept(ProcessorAccess::logInto(path)); }
         Refusal nameSide(const log::SideName& side) override { return kept(ProcessorAccess::nameSide(side)); }
         bool cutsFiles() const override { return true; }
+        files::KeptFiles keptFiles() override;
         Refusal openFile(const std::string& path) override { return station.openFile(path); }
         Refusal cutFile(double speed) override { return station.cutFile(speed); }
         void stopFile() override { station.endCut(); }

@@ -54,9 +54,11 @@ log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, co
     return head;
 }
 
-BookOutput::BookOutput(const std::string& path, const log::CutHead& head)
+BookOutput::BookOutput(const std::string& path, const log::CutHead& head, const StopSignal& stop)
     : side(head.side), writer(checkAnswers(path, head)), recorder(writer, head) {
-    if (const auto trouble = writer.opened(); !trouble.empty())
+    while (!writer.opened(look))
+        stop.check();
+    if (const auto trouble = writer.status().cause; !trouble.empty())
         throw files::OutputError(trouble);
 }
 

@@ -23,8 +23,9 @@ log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, co
 /// One cut on its way into a book.
 class BookOutput {
 public:
-    /// Begins it. Throws OutputError when the book cannot be written into, InputError when the cut it answers is not there.
-    BookOutput(const std::string& path, const log::CutHead& head);
+    /// Begins it. Throws OutputError when the book cannot be written into, InputError when the cut it answers is not there,
+    /// Stopped when the user does not wait for it any longer.
+    BookOutput(const std::string& path, const log::CutHead& head, const StopSignal& stop);
 
     cut::FrameSink& sink() noexcept { return recorder; }
 

@@ -4,6 +4,9 @@
 #include "Console/Outputs.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Log/BookPlace.h"
+#include "Log/BookSchema.h"
+#include "Log/BookTrouble.h"
 
 #include <optional>
 
@@ -17,19 +20,38 @@ void append(std::vector<std::string>& problems, const std::vector<std::string>& 
     problems.insert(problems.end(), more.begin(), more.end());
 }
 
-std::vector<std::string> outputProblems(const ProgramRequest& request) {
-    std::vector<NamedPath> inputs{{request.program, "the program"}}, outputs;
+/// What is wrong with the book as a place; then it and the programs it names are kept.
+std::vector<std::string> bookProblems(const std::string& book, files::KeptFiles& kept,
+                                      const std::vector<NamedPath>& outputs) {
+    try {
+        log::checkBookPlace(book);
+    } catch (const log::BookRefused& refusal) {
+        return {log::bookPlace(book) + " cannot be written into: " + refusal.what()};
+    }
+    std::vector<NamedPath> itself{{book, "--book"}};
+    for (const auto& beside : files::besideBook(files::wholePlace(book)))
+        itself.push_back({beside, "--book, of what belongs to it,"});
+    auto problems = clashes(kept, itself);
+    kept.addBook(book, "the book");
+    if (problems.empty())
+        append(problems, keepProgramsOf(book, kept, outputs));
+    return problems;
+}
+
+std::vector<std::string> outputProblems(const ProgramRequest& request, files::KeptFiles& kept) {
+    std::vector<NamedPath> outputs;
+    const auto add = [&outputs](const std::optional<std::string>& path, const std::string& option) {
+        if (path)
+            outputs.push_back({*path, option});
+    };
+    add(request.csv, "--csv");
+    add(request.json, "--json");
+    add(request.picture, "--picture");
+    kept.add(request.program, "the program");
     for (const auto& preset : request.settings.presets)
-        inputs.push_back({preset, "the preset"});
-    if (request.csv)
-        outputs.push_back({*request.csv, "--csv"});
-    if (request.json)
-        outputs.push_back({*request.json, "--json"});
-    if (request.picture)
-        outputs.push_back({*request.picture, "--picture"});
-    if (request.book)
-        outputs.push_back({*request.book, "--book"});
-    auto problems = clashes(inputs, outputs);
+        kept.add(preset, "the preset");
+    auto problems = request.book ? bookProblems(*request.book, kept, outputs) : std::vector<std::string>();
+    append(problems, clashes(kept, outputs));
     if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
         problems.push_back("--picture \"" + printable(*request.picture)
                            + "\": a picture is written as SVG or PNG; end the name in .svg or .png.");
@@ -47,7 +69,8 @@ void refuse(const std::vector<std::string>& problems) {
 }
 
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others) {
-    auto problems = outputProblems(request);
+    files::KeptFiles kept;
+    auto problems = outputProblems(request, kept);
     append(problems, others);
     auto merged = mergeSettings(request.settings);
     append(problems, merged.problems);
@@ -62,7 +85,7 @@ CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::st
     const auto rate_hz = program ? program->sampleRate_hz() : files::ProgramFile::sampleRateMin_hz;
     append(problems, cut::validate(merged.settings, rate_hz));
     refuse(problems);
-    return {std::move(*program), merged.settings};
+    return {std::move(*program), merged.settings, std::move(kept)};
 }
 
 } // namespace headland::console

@@ -5,6 +5,7 @@
 
 #include "Console/ProgramRequest.h"
 #include "Cut/CutSettings.h"
+#include "Files/KeptFiles.h"
 #include "Files/ProgramFile.h"
 
 #include <string>
@@ -16,6 +17,7 @@ namespace headland::console {
 struct CheckedInput {
     files::ProgramFile program;
     cut::CutSettings settings; ///< with the file's length as side_length_s unless the person gave one
+    files::KeptFiles kept;     ///< no output may take the place of these
 };
 
 /// Throws one InputError with all problems, a line each, if there are any.

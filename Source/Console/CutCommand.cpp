@@ -34,9 +34,9 @@ struct Listeners {
             fanOut.add(csv.emplace([&file = *outputs.csv](std::string_view bytes) { file.write(bytes); }));
     }
 
-    void addBook(const ProgramRequest& request, const CheckedInput& input) {
+    void addBook(const ProgramRequest& request, const CheckedInput& input, const StopSignal& stop) {
         if (request.book)
-            fanOut.add(book.emplace(*request.book, headOf(request, input, "cut")).sink());
+            fanOut.add(book.emplace(*request.book, headOf(request, input, "cut"), stop).sink());
     }
 
     FrameFanOut fanOut;
@@ -116,9 +116,9 @@ ExitCode cutCommand(const ProgramRequest& request, std::ostream& out) {
     const StopSignal stop;
     auto input = checkInput(request);
     stop.check();
-    OpenOutputs outputs(request);
+    OpenOutputs outputs(request, input.kept);
     Listeners listeners(input, outputs);
-    listeners.addBook(request, input);
+    listeners.addBook(request, input, stop);
     Progress progress(!request.quiet);
     const auto report = cutAndReport(request, input, listeners, progress, stop);
     writeOutputs(outputs, listeners, report);

@@ -7,11 +7,13 @@
 #include "Files/Errors.h"
 #include "Files/OutputFile.h"
 #include "Files/OutputFileStream.h"
+#include "Files/Text.h"
 
 #include <juce_audio_formats/juce_audio_formats.h>
 
 #include <algorithm>
 #include <array>
+#include <filesystem>
 #include <memory>
 
 namespace headland::console {
@@ -55,8 +57,13 @@ bool writeProgram(juce::AudioFormatWriter& writer, const DemoProgress& progress)
 
 } // namespace
 
-int writeDemo(const std::string& path, const DemoProgress& progress) {
-    files::OutputFile file(path);
+int writeDemo(const std::string& path, bool replaces, const DemoProgress& progress) {
+    std::error_code error;
+    if (!replaces && std::filesystem::is_regular_file(path, error))
+        throw files::InputError(files::printable(path)
+                                + " is there already and is left as it is; name another file, or replace it with "
+                                  "--force.");
+    files::OutputFile file(path, {});
     auto writer = wavWriter(file);
     if (!writeProgram(*writer, progress))
         return static_cast<int>(ExitCode::stopped);

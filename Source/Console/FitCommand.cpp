@@ -69,7 +69,7 @@ ExitCode fitCommand(const FitRequest& request, std::ostream& out) {
     const auto& quantity = quantityNamed(request.vary);
     const auto input = checkInput(request.program);
     stop.check();
-    OpenOutputs outputs(request.program);
+    OpenOutputs outputs(request.program, input.kept);
     Progress progress(!request.program.quiet);
     const auto report = search(request, input, quantity, progress, stop);
     noteTrials(request, input, report);

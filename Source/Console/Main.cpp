@@ -28,6 +28,12 @@ namespace headland::console {
 
 namespace {
 
+/// What `headland demo` is asked for.
+struct DemoRequest {
+    std::string path;
+    bool replaces = false; ///< a file that is there already
+};
+
 /// Exit codes and caution, below every --help.
 std::string helpFooter() {
     std::string text = "\nExit codes (of fit, 3: nothing will do; of the other commands, 0: done):\n";
@@ -38,18 +44,18 @@ std::string helpFooter() {
     return text + "\n" + wrapped(caution, 100);
 }
 
-ExitCode demoCommand(const std::string& path) {
+ExitCode demoCommand(const DemoRequest& request) {
     const StopSignal stop;
     Progress progress(true);
     progress.begin("Playing the demo program");
-    const auto code = writeDemo(path, [&](double fraction) {
+    const auto code = writeDemo(request.path, request.replaces, [&](double fraction) {
         progress.show(fraction);
         return !stop.isSet();
     });
     if (stop.isSet())
         throw Stopped{};
     progress.wipe();
-    std::cout << "The demo program is in " << path << ".\n";
+    std::cout << "The demo program is in " << request.path << ".\n";
     return static_cast<ExitCode>(code);
 }
 
@@ -164,6 +170,12 @@ void addNote(CLI::App& app, NoteRequest& request) {
     note.footer(helpFooter());
 }
 
+void addDemo(CLI::App& app, DemoRequest& request) {
+    auto& demo = *app.add_subcommand("demo", "Write a four-minute demo program to try it with");
+    demo.add_option("FILE", request.path, "The WAV file to write")->required();
+    demo.add_flag("--force", request.replaces, "Replace a file that is there already");
+}
+
 /// What the arguments ask for.
 struct Arguments {
     ProgramRequest cut;
@@ -171,7 +183,7 @@ struct Arguments {
     ProgramRequest tune;
     ReviewRequest review;
     NoteRequest note;
-    std::string demoPath;
+    DemoRequest demo;
 };
 
 ExitCode run(CLI::App& app, const Arguments& arguments) {
@@ -186,7 +198,7 @@ ExitCode run(CLI::App& app, const Arguments& arguments) {
     if (app.got_subcommand("note"))
         return noteCommand(arguments.note, std::cout);
     if (app.got_subcommand("demo"))
-        return demoCommand(arguments.demoPath);
+        return demoCommand(arguments.demo);
     if (app.got_subcommand("settings"))
         settingsCommand(std::cout);
     else
@@ -234,9 +246,7 @@ int mainOf(int argumentCount, char** argumentValues) {
     addTune(app, arguments.tune);
     addReview(app, arguments.review);
     addNote(app, arguments.note);
-    app.add_subcommand("demo", "Write a four-minute demo program to try it with")
-        ->add_option("FILE", arguments.demoPath, "The WAV file to write")
-        ->required();
+    addDemo(app, arguments.demo);
     app.add_subcommand("settings", "List every setting: key, unit, range, default, what it does and why");
     app.add_subcommand("presets", "List the built-in presets");
     try {

@@ -6,13 +6,13 @@
 
 namespace headland::console {
 
-OpenOutputs::OpenOutputs(const ProgramRequest& request) {
+OpenOutputs::OpenOutputs(const ProgramRequest& request, const files::KeptFiles& kept) {
     if (request.csv)
-        csv.emplace(*request.csv);
+        csv.emplace(*request.csv, kept);
     if (request.json)
-        json.emplace(*request.json);
+        json.emplace(*request.json, kept);
     if (request.picture)
-        picture.emplace(*request.picture);
+        picture.emplace(*request.picture, kept);
 }
 
 void OpenOutputs::commit() {

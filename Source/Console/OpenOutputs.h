@@ -13,8 +13,8 @@ namespace headland::console {
 
 /// Those asked for are open; those never committed leave no trace.
 struct OpenOutputs {
-    /// Opens them. Throws OutputError.
-    explicit OpenOutputs(const ProgramRequest& request);
+    /// Opens them; they take the place of nothing that is kept. Throws OutputError.
+    OpenOutputs(const ProgramRequest& request, const files::KeptFiles& kept);
     /// Puts them in their places. Throws OutputError.
     void commit();
 

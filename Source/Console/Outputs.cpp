@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Outputs.h"
 
+#include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Log/BookReader.h"
 
 #include <juce_core/juce_core.h>
 
+#include <algorithm>
 #include <filesystem>
 
 namespace headland::console {
@@ -13,30 +16,36 @@ using files::printable;
 
 namespace fs = std::filesystem;
 
-bool isSameFile(const std::string& a, const std::string& b) {
-    std::error_code error;
-    if (fs::equivalent(a, b, error)) // also by way of links
-        return true;
-    const auto wholeA = fs::weakly_canonical(fs::absolute(a, error), error);
-    const auto wholeB = fs::weakly_canonical(fs::absolute(b, error), error);
-    return !wholeA.empty() && wholeA == wholeB;
-}
-
-std::vector<std::string> clashes(const std::vector<NamedPath>& inputs,
-                                 const std::vector<NamedPath>& outputs) {
+std::vector<std::string> clashes(const files::KeptFiles& kept, const std::vector<NamedPath>& outputs) {
     std::vector<std::string> problems;
-    const auto compare = [&](const NamedPath& output, const NamedPath& other, const std::string& instead) {
-        if (isSameFile(output.path, other.path))
-            problems.push_back(output.role + " \"" + printable(output.path) + "\" is the same file as "
-                               + other.role + "; " + instead);
+    files::KeptFiles others;
+    const auto compare = [&](const NamedPath& output, const std::string& role, const std::string& instead) {
+        if (!role.empty())
+            problems.push_back(output.role + " \"" + printable(output.path) + "\" is the same file as " + role
+                               + "; " + instead);
     };
-    for (std::size_t i = 0; i < outputs.size(); ++i) {
-        for (const auto& input : inputs)
-            compare(outputs[i], input, "it would be overwritten: name another output.");
-        for (std::size_t j = 0; j < i; ++j)
-            compare(outputs[i], outputs[j], "give each its own name.");
+    for (const auto& output : outputs) {
+        compare(output, kept.roleAt(output.path), "it would be overwritten: name another output.");
+        compare(output, others.roleAt(output.path), "give each its own name.");
+        others.add(output.path, output.role);
     }
     return problems;
+}
+
+std::vector<std::string> keepProgramsOf(const std::string& book, files::KeptFiles& kept,
+                                        const std::vector<NamedPath>& outputs) {
+    std::error_code error;
+    if (!fs::exists(book, error) || fs::is_empty(book, error))
+        return {};
+    try {
+        for (const auto& program : log::BookReader(book).programs())
+            kept.add(program, "a program that the book names");
+    } catch (const files::InputError& problem) {
+        if (std::any_of(outputs.begin(), outputs.end(),
+                        [&](const auto& output) { return fs::exists(output.path, error); }))
+            return {problem.what()};
+    }
+    return {};
 }
 
 PictureFormat pictureFormat(const std::string& path) {

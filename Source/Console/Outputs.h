@@ -2,6 +2,8 @@
 // The output files of one cut: what was asked for, checked against the inputs and each other before anything is opened.
 #pragma once
 
+#include "Files/KeptFiles.h"
+
 #include <string>
 #include <vector>
 
@@ -13,11 +15,13 @@ struct NamedPath {
     std::string role;
 };
 
-/// True if both paths lead to the same file, whether it exists yet or not.
-bool isSameFile(const std::string& a, const std::string& b);
+/// One sentence for every two outputs that are the same file, and for every output that would take the place of what is kept.
+std::vector<std::string> clashes(const files::KeptFiles& kept, const std::vector<NamedPath>& outputs);
 
-/// One sentence for every two outputs that are the same file, and for every output that would overwrite an input.
-std::vector<std::string> clashes(const std::vector<NamedPath>& inputs, const std::vector<NamedPath>& outputs);
+/// Keeps the programs that a book names, if it is there. Where it cannot be read, so that nobody knows them: a sentence, but
+/// only if one of the outputs is there already, as nothing else can be lost.
+std::vector<std::string> keepProgramsOf(const std::string& book, files::KeptFiles& kept,
+                                        const std::vector<NamedPath>& outputs);
 
 /// Formats of a picture.
 enum class PictureFormat { svg, png, unknown };

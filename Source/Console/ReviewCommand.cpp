@@ -29,21 +29,35 @@ std::string unknownPicture(const std::string& option, const std::string& path) {
            + "\": a picture is written as SVG or PNG; end the name in .svg or .png.";
 }
 
-/// Everything that is wrong with what was asked for, before the book is opened.
-void checkRequest(const ReviewRequest& request) {
-    std::vector<NamedPath> inputs{{request.book, "the book"}}, outputs;
-    std::vector<std::string> problems;
+/// Every file that is to be written, and by which option.
+std::vector<NamedPath> outputsOf(const ReviewRequest& request) {
+    std::vector<NamedPath> outputs;
     const auto add = [&outputs](const std::optional<std::string>& path, const std::string& option) {
         if (path)
             outputs.push_back({*path, option});
     };
-    if (request.program)
-        inputs.push_back({*request.program, "the program"});
     add(request.csv, "--csv");
     add(request.json, "--json");
     add(request.picture, "--picture");
-    for (const auto& groove : request.grooves) {
+    for (const auto& groove : request.grooves)
         outputs.push_back({groove.path, "--groove"});
+    return outputs;
+}
+
+/// What no output may take the place of, before the book is opened.
+files::KeptFiles inputsOf(const ReviewRequest& request) {
+    files::KeptFiles kept;
+    kept.addBook(request.book, "the book");
+    if (request.program)
+        kept.add(*request.program, "the program");
+    return kept;
+}
+
+/// Everything that is wrong with what was asked for, before the book is opened.
+void checkRequest(const ReviewRequest& request, const files::KeptFiles& kept,
+                  const std::vector<NamedPath>& outputs) {
+    std::vector<std::string> problems;
+    for (const auto& groove : request.grooves) {
         if (pictureFormat(groove.path) == PictureFormat::unknown)
             problems.push_back(unknownPicture("--groove", groove.path));
         if (!files::timeFromText(groove.time))
@@ -55,7 +69,7 @@ void checkRequest(const ReviewRequest& request) {
                            + ": say of which cut; 'headland review' with the book alone lists them.");
     if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
         problems.push_back(unknownPicture("--picture", *request.picture));
-    const auto clash = clashes(inputs, outputs);
+    const auto clash = clashes(kept, outputs);
     problems.insert(problems.end(), clash.begin(), clash.end());
     refuse(problems);
 }
@@ -115,7 +129,8 @@ void drawGrooves(const ReviewRequest& request, log::BookReader& book, const log:
     }
 }
 
-ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, std::ostream& out) {
+ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const files::KeptFiles& kept,
+                   std::ostream& out) {
     const StopSignal stop;
     Progress progress(!request.quiet);
     const auto logged = book.cut(*request.cut);
@@ -125,10 +140,10 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, std::ost
     named.csv = request.csv;
     named.json = request.json;
     named.picture = request.picture;
-    OpenOutputs outputs(named);
+    OpenOutputs outputs(named, kept);
     std::vector<files::OutputFile> grooves;
     for (const auto& groove : request.grooves)
-        grooves.emplace_back(groove.path);
+        grooves.emplace_back(groove.path, kept);
     if (outputs.csv)
         outputs.csv->write(csvText(logged.frames));
     if (outputs.json)
@@ -151,11 +166,16 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, std::ost
 } // namespace
 
 ExitCode reviewCommand(const ReviewRequest& request, std::ostream& out) {
-    checkRequest(request);
+    auto kept = inputsOf(request);
+    const auto outputs = outputsOf(request);
+    checkRequest(request, kept, outputs);
     log::BookReader book(request.book);
+    for (const auto& program : book.programs())
+        kept.add(program, "a program that the book names");
+    refuse(clashes(kept, outputs));
     if (request.check)
         book.check();
-    return request.cut ? reviewCut(request, book, out) : reviewBook(request, book, out);
+    return request.cut ? reviewCut(request, book, kept, out) : reviewBook(request, book, out);
 }
 
 } // namespace headland::console

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/StopSignal.h"
 
+#include "Console/ExitCode.h"
+
 #include <atomic>
+#include <string_view>
+#include <unistd.h>
 
 namespace headland::console {
 
@@ -13,6 +17,15 @@ static_assert(std::atomic<bool>::is_always_lock_free, "a signal handler may touc
 
 void noteSignal(int) {
     stopAsked.store(true, std::memory_order_relaxed);
+    ::alarm(stopGrace_s);
+}
+
+/// In a signal handler: nothing but what POSIX allows there.
+void endAtOnce(int) {
+    constexpr std::string_view sentence =
+        "headland: Stopped; a disk or a book did not answer, and what was to be written there last is lost.\n";
+    static_cast<void>(!::write(STDERR_FILENO, sentence.data(), sentence.size()));
+    ::_exit(static_cast<int>(ExitCode::stopped));
 }
 
 /// Notes the signal, unless the tool was started with it ignored (nohup, or in the background of a script).
@@ -32,9 +45,15 @@ StopSignal::StopSignal() {
     stopAsked.store(false, std::memory_order_relaxed);
     install(SIGINT, previousInterrupt);
     install(SIGTERM, previousTerminate);
+    struct sigaction alarmClock {};
+    alarmClock.sa_handler = endAtOnce;
+    sigemptyset(&alarmClock.sa_mask);
+    sigaction(SIGALRM, &alarmClock, &previousAlarm);
 }
 
 StopSignal::~StopSignal() {
+    ::alarm(0);
+    sigaction(SIGALRM, &previousAlarm, nullptr);
     sigaction(SIGINT, &previousInterrupt, nullptr);
     sigaction(SIGTERM, &previousTerminate, nullptr);
 }

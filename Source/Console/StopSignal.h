@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Ctrl-C and a polite kill (SIGINT, SIGTERM) while a cut runs: noted, and asked about between blocks, so that the work
-// ends in order and leaves no half-written file. The previous handling is restored at the end. One at a time, on the
-// main thread.
+// ends in order and leaves no half-written file. Work that does not end within a few seconds, because a disk or a lock does
+// not answer, is ended all the same, by the system's alarm clock. The previous handling is restored at the end. One at a
+// time, on the main thread.
 #pragma once
 
 #include <signal.h>
@@ -12,6 +13,9 @@ namespace headland::console {
 struct Stopped {
     const char* sentence = "Stopped; nothing has been written."; ///< as said to a person
 };
+
+/// How long after the first signal the work may take to end in order.
+inline constexpr unsigned stopGrace_s = 5;
 
 /// Notes the signals for as long as it lives.
 class StopSignal {
@@ -31,6 +35,7 @@ public:
 private:
     struct sigaction previousInterrupt {};
     struct sigaction previousTerminate {};
+    struct sigaction previousAlarm {};
 };
 
 } // namespace headland::console

@@ -54,7 +54,7 @@ ExitCode tuneCommand(const ProgramRequest& request, std::ostream& out) {
     const StopSignal stop;
     const auto input = checkInput(request);
     stop.check();
-    OpenOutputs outputs(request);
+    OpenOutputs outputs(request, input.kept);
     Progress progress(!request.quiet);
     const auto report = tryDelays(request, input, progress, stop);
     noteTrials(request, input, report);

@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <stdexcept>
 #include <sys/stat.h>
+#include <system_error>
 #include <unistd.h>
 #include <utility>
 
@@ -34,14 +35,16 @@ std::string followLinks(const std::string& path) {
     std::error_code error;
     if (!std::filesystem::is_symlink(path, error))
         return path;
-    const auto target = std::filesystem::weakly_canonical(path, error);
+    static_cast<void>(std::filesystem::weakly_canonical(path, error));
     if (error)
         refuse(path, "the link cannot be followed (" + error.message() + "); name the file itself.");
-    return target.string();
+    return wholePlace(path);
 }
 
-/// Refuses what a rename must not replace.
-void checkWhatIsThere(const std::string& path, const std::string& target) {
+/// Refuses what a rename must not replace. Of the permissions the bits count: an administrator may do all.
+void checkWhatIsThere(const std::string& path, const std::string& target, const KeptFiles& kept) {
+    if (const auto role = kept.roleAt(target); !role.empty())
+        refuse(path, "it would take the place of " + role + "; name another file.");
     struct stat entry {};
     if (::stat(target.c_str(), &entry) != 0)
         return; // nothing is there
@@ -49,18 +52,13 @@ void checkWhatIsThere(const std::string& path, const std::string& target) {
         refuse(path, "it is a folder; name a file in it.");
     if (!S_ISREG(entry.st_mode))
         refuse(path, "it is a pipe or a device; name an ordinary file.");
+    if ((entry.st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)) == 0)
+        refuse(path, "it is write-protected; allow writing into it, or name another file.");
 }
 
 std::filesystem::path folderOf(const std::string& target) {
     const auto folder = std::filesystem::path(target).parent_path();
     return folder.empty() ? std::filesystem::path(".") : folder;
-}
-
-/// A hidden name beside the target, different for every file this program and others have open.
-std::string temporaryName(const std::string& target, int attempt) {
-    const auto name = "." + std::filesystem::path(target).filename().string() + "."
-                      + std::to_string(::getpid()) + "-" + std::to_string(attempt) + ".part";
-    return (folderOf(target) / name).string();
 }
 
 /// Keeps the permissions of the file that will be replaced; a new one has those the system gives a new file.
@@ -72,20 +70,23 @@ void takeOverPermissions(int descriptor, const std::string& target) {
 
 } // namespace
 
-OutputFile::OutputFile(const std::string& path) : path_(path), target(followLinks(path)) {
+OutputFile::OutputFile(const std::string& path, KeptFiles keptFiles)
+    : path_(path), target(followLinks(path)), kept(std::move(keptFiles)) {
     if (std::filesystem::path(target).filename().empty())
         refuse(path_, "a file name is missing; name a file in an existing folder.");
-    checkWhatIsThere(path_, target);
+    checkWhatIsThere(path_, target, kept);
     std::error_code error;
     if (!std::filesystem::is_directory(folderOf(target), error))
         refuse(path_, "there is no folder \"" + folderOf(target).string()
                           + "\"; make it first, or name another one.");
-    for (int attempt = 0; descriptor < 0; ++attempt) {
-        temporary = temporaryName(target, attempt);
-        descriptor = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-        if (descriptor < 0 && errno != EEXIST)
-            refuse(path_, "no file can be made in the folder \"" + folderOf(target).string() + "\" ("
-                              + std::strerror(errno) + "); name a folder you may write to.");
+    try {
+        part.emplace(target);
+        descriptor = ::fcntl(part->descriptor(), F_DUPFD_CLOEXEC, 0); // closed by itself, which may fail
+        if (descriptor < 0)
+            throw std::system_error(errno, std::generic_category());
+    } catch (const std::system_error& problem) {
+        refuse(path_, "no file can be made in the folder \"" + folderOf(target).string() + "\" ("
+                          + std::strerror(problem.code().value()) + "); name a folder you may write to.");
     }
     takeOverPermissions(descriptor, target);
     buffer.reserve(bufferSize_bytes);
@@ -94,7 +95,8 @@ OutputFile::OutputFile(const std::string& path) : path_(path), target(followLink
 OutputFile::OutputFile(OutputFile&& other) noexcept
     : path_(std::move(other.path_)),
       target(std::move(other.target)),
-      temporary(std::exchange(other.temporary, {})),
+      kept(std::move(other.kept)),
+      part(std::move(other.part)),
       buffer(std::move(other.buffer)),
       flushed_bytes(other.flushed_bytes),
       descriptor(std::exchange(other.descriptor, -1)),
@@ -102,8 +104,6 @@ OutputFile::OutputFile(OutputFile&& other) noexcept
 
 OutputFile::~OutputFile() {
     closeDescriptor();
-    if (!temporary.empty())
-        ::unlink(temporary.c_str());
 }
 
 void OutputFile::write(std::string_view bytes) {
@@ -135,9 +135,11 @@ void OutputFile::commit() {
         fail(errno);
     if (::close(std::exchange(descriptor, -1)) != 0)
         fail(errno);
-    if (std::rename(temporary.c_str(), target.c_str()) != 0)
+    checkWhatIsThere(path_, target, kept); // it may have come there meanwhile
+    if (std::rename(part->path().c_str(), target.c_str()) != 0)
         fail(errno);
-    temporary.clear();
+    part->release();
+    part.reset();
 }
 
 void OutputFile::flush() {

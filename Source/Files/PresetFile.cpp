@@ -200,8 +200,8 @@ std::string presetText(const cut::CutSettings& settings, const std::string& name
 }
 
 void writePreset(const std::string& path, const cut::CutSettings& settings, const std::string& name,
-                 const std::string& about) {
-    OutputFile file(path);
+                 const std::string& about, const KeptFiles& kept) {
+    OutputFile file(path, kept);
     const auto text = presetText(settings, name, about);
     cut::CutSettings again;
     const auto where = "preset file " + printable(path);

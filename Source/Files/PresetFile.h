@@ -6,6 +6,7 @@
 #pragma once
 
 #include "Cut/CutSettings.h"
+#include "Files/KeptFiles.h"
 
 #include <string>
 #include <string_view>
@@ -45,10 +46,10 @@ std::vector<std::string> applyPreset(cut::CutSettings& settings, const Preset& p
 /// so that it reads back to the same bits. Name and about become printable().
 std::string presetText(const cut::CutSettings& settings, const std::string& name, const std::string& about);
 
-/// Writes that text to a file, which is there whole or not at all; an older file of the name is replaced. Throws
-/// OutputError when it cannot be written, or could not be read again (a value that is no number).
+/// Writes that text to a file, which is there whole or not at all; an older file of the name is replaced, but none that is
+/// kept. Throws OutputError when it cannot be written, or could not be read again (a value that is no number).
 void writePreset(const std::string& path, const cut::CutSettings& settings, const std::string& name,
-                 const std::string& about);
+                 const std::string& about, const KeptFiles& kept);
 
 /// How a preset asked for as `nameOrFile` is called in a sentence.
 std::string presetPlace(const std::string& nameOrFile);

@@ -3,6 +3,7 @@
 
 #include <charconv>
 #include <cmath>
+#include <limits>
 
 namespace headland::files {
 
@@ -17,7 +18,15 @@ std::optional<Number> wholeNumber(std::string_view text) {
     return isWhole ? std::optional(value) : std::nullopt;
 }
 
+std::optional<double> placed(double time_s) {
+    return std::isnan(inProgram(time_s)) ? std::nullopt : std::optional(time_s);
+}
+
 } // namespace
+
+double inProgram(double time_s) noexcept {
+    return std::abs(time_s) <= programMost_s ? time_s : std::numeric_limits<double>::quiet_NaN();
+}
 
 std::optional<double> timeFromText(std::string_view text) {
     constexpr double minute_s = 60;
@@ -29,11 +38,11 @@ std::optional<double> timeFromText(std::string_view text) {
     if (!seconds || !std::isfinite(*seconds))
         return std::nullopt;
     if (colon == text.npos)
-        return sign * *seconds;
+        return placed(sign * *seconds);
     const auto minutes = wholeNumber<int>(text.substr(0, colon));
     if (!minutes || *seconds >= minute_s)
         return std::nullopt;
-    return sign * (minute_s * *minutes + *seconds);
+    return placed(sign * (minute_s * *minutes + *seconds));
 }
 
 } // namespace headland::files

@@ -2,6 +2,8 @@
 #include "Log/BookPages.h"
 
 #include "Cut/SettingsTable.h"
+#include "Files/TimeText.h"
+#include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/FrameColumns.h"
 
@@ -18,6 +20,9 @@ std::string logOf(const std::string& path) {
 }
 
 Database open(const std::string& path) {
+    checkBookPlace(path);
+    if (isWriteProtected(path))
+        throw DatabaseError::writeProtected();
     std::error_code ignored;
     const auto hasLog = std::filesystem::exists(logOf(path), ignored);
     Database db(path, Database::Access::write, wait_ms);
@@ -26,8 +31,8 @@ Database open(const std::string& path) {
 }
 
 /// The identity of the file that was opened, taken before anything that takes time.
-FileIdentity checked(Database& db, const std::string& path, std::span<const BookStep> steps) {
-    FileIdentity identity(path);
+files::FileIdentity checked(Database& db, const std::string& path, std::span<const BookStep> steps) {
+    files::FileIdentity identity(path);
     bringUpToDate(db, steps);
     db.leaveLog(false);
     // A reader never holds up the writer, and a commit is on the disk when it returns: a pulled plug loses what came after.
@@ -165,19 +170,19 @@ void BookPages::frame(std::int64_t cut, std::int64_t number, const cut::CutFrame
 
 void BookPages::event(std::int64_t cut, std::int64_t number, const CutEventRecord& event) {
     db.prepare("INSERT INTO event VALUES(?, ?, ?, ?, ?, ?, ?)")
-        .with(cut, number, event.beforeFrame, event.time_s, event.kind, event.what, event.value)
+        .with(cut, number, event.beforeFrame, files::inProgram(event.time_s), event.kind, event.what, event.value)
         .run();
 }
 
 void BookPages::note(std::int64_t cut, const NoteRecord& note) {
     db.prepare("INSERT INTO note(cut_id, time_s, written_utc, kind, text) VALUES(?, ?, ?, ?, ?)")
-        .with(cut, note.time_s, note.written_utc, note.isMark() ? "mark" : "note", note.text)
+        .with(cut, files::inProgram(note.time_s), note.written_utc, note.isMark() ? "mark" : "note", note.text)
         .run();
 }
 
 void BookPages::gap(std::int64_t cut, const GapRecord& gap) {
     db.prepare("INSERT INTO gap VALUES(?, ?, ?, ?, ?, ?)")
-        .with(cut, gap.firstFrame, gap.lastFrame, gap.from_s, gap.to_s, gap.why)
+        .with(cut, gap.firstFrame, gap.lastFrame, files::inProgram(gap.from_s), files::inProgram(gap.to_s), gap.why)
         .run();
 }
 

@@ -4,10 +4,10 @@
 #pragma once
 
 #include "Cut/CutSummary.h"
+#include "Files/FileIdentity.h"
 #include "Log/BookSchema.h"
 #include "Log/CutRecord.h"
 #include "Log/Database.h"
-#include "Log/FileIdentity.h"
 
 #include <string>
 
@@ -60,7 +60,7 @@ private:
 
     std::string path;
     Database db;
-    FileIdentity identity, logIdentity;
+    files::FileIdentity identity, logIdentity;
     Statement insertFrame, insertEdge;
 };
 

@@ -4,6 +4,8 @@
 #include "Cut/SettingsTable.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
+#include "Files/TimeText.h"
+#include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
@@ -100,10 +102,13 @@ double realOrNan(const Statement& row, int at) {
     return row.isNull(at) ? NAN : row.real(at);
 }
 
+/// A place in the program, or none.
+double timeOf(const Statement& row, int at) {
+    return files::inProgram(realOrNan(row, at));
+}
+
 Database open(const std::string& path) {
-    std::error_code error;
-    if (std::filesystem::is_directory(path, error))
-        throw files::InputError(files::printable(path) + " is a folder; name a book in it.");
+    checkBookPlace(path);
     Database database(path, Database::Access::read, wait_ms);
     checkIsBook(database);
     return database;
@@ -174,7 +179,7 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
     logged.begun_utc = row.text(8);
     logged.written_utc = row.text(9);
     if (!row.isNull(10))
-        logged.tail = {row.text(11), row.integer(12) != 0, 0, row.integer(13), realOrNan(row, 14)};
+        logged.tail = {row.text(11), row.integer(12) != 0, 0, row.integer(13), timeOf(row, 14)};
     if (!row.isNull(15)) {
         files::ProgramFacts facts;
         facts.fileName = files::printable(std::filesystem::path(row.text(15)).filename().string());
@@ -246,17 +251,17 @@ LoggedCut BookReader::cut(std::int64_t number) {
             db->prepare("SELECT before_frame, time_s, kind, what, value FROM event WHERE cut_id = ? "
                         "ORDER BY number");
         for (events.with(number); events.step();)
-            logged.events.push_back({events.integer(0), realOrNan(events, 1), events.text(2), events.text(3),
+            logged.events.push_back({events.integer(0), timeOf(events, 1), events.text(2), events.text(3),
                                      realOrNan(events, 4)});
         auto notes = db->prepare("SELECT time_s, text, written_utc FROM note WHERE cut_id = ? "
                                  "ORDER BY time_s IS NULL, time_s, id");
         for (notes.with(number); notes.step();)
-            logged.notes.push_back({realOrNan(notes, 0), notes.text(1), notes.text(2)});
+            logged.notes.push_back({timeOf(notes, 0), notes.text(1), notes.text(2)});
         auto gaps = db->prepare("SELECT first_frame, last_frame, from_s, to_s, why FROM gap WHERE cut_id = ? "
                                 "ORDER BY first_frame");
         for (gaps.with(number); gaps.step();)
             logged.gaps.push_back(
-                {gaps.integer(0), gaps.integer(1), realOrNan(gaps, 2), realOrNan(gaps, 3), gaps.text(4)});
+                {gaps.integer(0), gaps.integer(1), timeOf(gaps, 2), timeOf(gaps, 3), gaps.text(4)});
         if (!isWhole(numbers, logged.gaps))
             refuseCut(path, number, "frames missing of which it says nothing");
         if (logged.tail)
@@ -299,6 +304,15 @@ cut::GroovePatch BookReader::patch(std::int64_t place) {
                 refuse(path, "is damaged: its kept place " + std::to_string(place)
                                  + " has not all its points; move it away and take a copy from before.");
         return patch;
+    });
+}
+
+std::vector<std::string> BookReader::programs() {
+    return reading([this] {
+        std::vector<std::string> paths;
+        for (auto rows = db->prepare("SELECT DISTINCT path FROM program"); rows.step();)
+            paths.push_back(rows.text(0));
+        return paths;
     });
 }
 

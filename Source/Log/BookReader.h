@@ -64,6 +64,8 @@ public:
     std::vector<PlaceEntry> places(std::int64_t cut);
     cut::GroovePatch patch(std::int64_t place);
     std::vector<RehearsalEntry> rehearsals();
+    /// Paths of the programs of all its cuts and trials.
+    std::vector<std::string> programs();
     /// Looks at every page and every link of the whole book.
     void check();
 

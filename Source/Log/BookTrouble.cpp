@@ -72,7 +72,7 @@ std::string reason(const std::string& path, const DatabaseError& error) {
 } // namespace
 
 std::string bookPlace(const std::string& path) {
-    return "The book " + files::printable(path);
+    return "The book " + (path.empty() ? "''" : files::printable(path));
 }
 
 std::string writingTrouble(const std::string& path, const DatabaseError& error) {

@@ -198,10 +198,9 @@ public:
         return status;
     }
 
-    std::string opened() {
+    bool opened(std::chrono::milliseconds atMost) {
         std::unique_lock held(lock);
-        done.wait(held, [this] { return hasTried; });
-        return trouble;
+        return done.wait_for(held, atMost, [this] { return hasTried; });
     }
 
     bool flush(std::chrono::milliseconds atMost) {
@@ -477,8 +476,8 @@ BookStatus BookWriter::status() const {
     return work->status();
 }
 
-std::string BookWriter::opened() {
-    return work->opened();
+bool BookWriter::opened(std::chrono::milliseconds atMost) {
+    return work->opened(atMost);
 }
 
 bool BookWriter::flush(std::chrono::milliseconds atMost) {

@@ -52,8 +52,9 @@ public:
     void end(const CutTail& tail);
 
     BookStatus status() const;
-    /// Waits until the book has been opened, or has not; what is wrong with it, one sentence, or nothing.
-    std::string opened();
+    /// Waits until the book has been opened, or has not, at most that long; whether it is known by then. What is wrong with
+    /// it says status().
+    bool opened(std::chrono::milliseconds atMost);
     /// Waits until all is in the book, at most that long; whether it is.
     bool flush(std::chrono::milliseconds atMost);
 

@@ -35,6 +35,10 @@ sqlite3_stmt* prepareFirst(sqlite3* database, std::string_view& sql) {
 
 } // namespace
 
+DatabaseError DatabaseError::writeProtected() {
+    return {SQLITE_READONLY, "write-protected"};
+}
+
 void Statement::Finalise::operator()(sqlite3_stmt* statement) const noexcept {
     sqlite3_finalize(statement);
 }

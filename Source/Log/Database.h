@@ -22,6 +22,8 @@ class DatabaseError : public std::runtime_error {
 public:
     DatabaseError(int resultCode, const std::string& text, int errorNumber = 0)
         : std::runtime_error(text), code(resultCode), systemError(errorNumber) {}
+    /// As SQLite would say it of a file that may not be written into, had it been asked.
+    static DatabaseError writeProtected();
     int code;
     int systemError;
     /// The code's low byte, SQLITE_FULL and so on.

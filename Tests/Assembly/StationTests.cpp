@@ -13,8 +13,10 @@
 
 #include <chrono>
 #include <cmath>
+#include <filesystem>
 #include <functional>
 #include <optional>
+#include <sys/stat.h>
 #include <thread>
 
 using namespace headland;
@@ -260,7 +262,7 @@ TEST_CASE("What can be seen of a book at once is refused in a sentence") {
     test::put(text, std::string(5000, 'x'));
     CHECK_THAT(refusalOf(text), Contains("no book of Headland's"));
     const auto whole = rig.book("whole.headland");
-    log::BookWriter(whole).opened();
+    log::BookWriter(whole).opened(std::chrono::seconds(30));
     auto newer = test::contentOf(whole);
     REQUIRE(newer.size() > 100);
     newer[63] = 9; // user_version, as SQLite's file format has it
@@ -317,6 +319,35 @@ TEST_CASE("A preset saved in the window reads back") {
     CHECK(rig.station->processor().state().cut.rpm == 78);
 }
 
+TEST_CASE("A preset is saved over no program, no book and no program of the book") {
+    Rig rig;
+    const auto master = rig.wav(1), other = rig.folder.path("other.wav"), hard = rig.folder.path("hard.json");
+    test::put(other, "another master");
+    std::filesystem::create_hard_link(master, hard);
+    {
+        log::BookWriter writer(rig.book());
+        log::CutHead head;
+        head.program = log::ProgramRecord{other, {"other.wav", "WAV", 44100, 2, 1, 1}};
+        writer.begin(head);
+        REQUIRE(writer.flush(std::chrono::seconds(30)));
+    }
+    REQUIRE(rig.access().openFile(master).empty());
+    REQUIRE(rig.access().logInto(rig.book()).empty());
+    for (const auto& path : {master, hard, other, rig.book(), rig.book() + "-wal"}) {
+        INFO(path);
+        CHECK_THAT(rig.access().savePreset(path), Contains("it would take the place of"));
+    }
+    CHECK(test::contentOf(other) == "another master");
+    CHECK(test::contentOf(hard) == test::contentOf(master));
+}
+
+TEST_CASE("A pipe is no book, and nobody waits for it") {
+    Rig rig;
+    const auto pipe = rig.book("pipe.headland");
+    REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+    CHECK_THAT(rig.access().logInto(pipe), Contains("it is a pipe or a device"));
+}
+
 TEST_CASE("With the stylus down the first wish to quit is answered in words") {
     Rig rig;
     rig.quicken();
@@ -340,7 +371,7 @@ TEST_CASE("With the stylus down the first wish to quit is answered in words") {
 TEST_CASE("While a cut waits for its book the first wish to quit is answered in words") {
     Rig rig;
     rig.quicken();
-    REQUIRE(log::BookWriter(rig.book()).opened().empty());
+    REQUIRE(log::BookWriter(rig.book()).opened(std::chrono::seconds(30)));
     CHECK(rig.access().logInto(rig.book()).empty());
     std::optional<log::Database> other(std::in_place, rig.book(), log::Database::Access::write, 1000);
     std::optional<log::Transaction> hold(std::in_place, *other); // nobody else can write

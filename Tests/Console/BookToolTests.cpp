@@ -283,7 +283,7 @@ TEST_CASE("A book that cannot be written into is said before the work starts", "
         CHECK_FALSE(std::filesystem::exists(folder / "a.csv"));
     };
     refused(folder / "no/such/b.headland", 4, "has no folder");
-    refused(folder / "folder", 4, "folder");
+    refused(folder / "folder", 2, "it is a folder");
     refused(folder / "text", 4, "is no book of Headland's");
     refused(side, 2, "--book");
     CHECK(contentOf(folder / "text") == "Dear diary, this is no book.");

@@ -42,7 +42,7 @@ bool holds(const std::string& path, const std::string& content) {
 /// The sentence writeDemo refuses with; empty if it does not.
 std::string refusalOf(const std::string& path) {
     try {
-        writeDemo(path);
+        writeDemo(path, false);
     } catch (const OutputError& error) {
         return error.what();
     }
@@ -73,7 +73,7 @@ private:
 
 TEST_CASE("The demo file is 24-bit 44.1 kHz stereo and holds the demo program to the last bit") {
     const TestFolder folder;
-    REQUIRE(writeDemo(folder / "demo.wav") == done);
+    REQUIRE(writeDemo(folder / "demo.wav", false) == done);
     CHECK(folder.count() == 1);
 
     const auto reader = openWav(folder / "demo.wav");
@@ -103,8 +103,8 @@ TEST_CASE("The demo file is 24-bit 44.1 kHz stereo and holds the demo program to
 TEST_CASE("The demo file is the same every time, byte for byte, and replaces an older one") {
     const TestFolder folder;
     put(folder / "second.wav", "older");
-    REQUIRE(writeDemo(folder / "first.wav") == done);
-    REQUIRE(writeDemo(folder / "second.wav") == done);
+    REQUIRE(writeDemo(folder / "first.wav", false) == done);
+    REQUIRE(writeDemo(folder / "second.wav", true) == done);
     CHECK(holds(folder / "second.wav", contentOf(folder / "first.wav")));
     CHECK(folder.count() == 2);
 }
@@ -112,7 +112,7 @@ TEST_CASE("The demo file is the same every time, byte for byte, and replaces an 
 TEST_CASE("The demo command says how far it is, from 0 to 1") {
     const TestFolder folder;
     std::vector<double> fractions;
-    REQUIRE(writeDemo(folder / "demo.wav",
+    REQUIRE(writeDemo(folder / "demo.wav", false,
                       [&](double fraction) {
                           fractions.push_back(fraction);
                           return true;
@@ -130,19 +130,19 @@ TEST_CASE("The demo command stops when it is told to and leaves the folder as it
     for (const double stopAt : {0.0, 0.3, 1.0}) {
         INFO("stopped at " << stopAt);
         const auto stopThere = [=](double fraction) { return fraction < stopAt; };
-        CHECK(writeDemo(folder / "new.wav", stopThere) == stopped);
-        CHECK(writeDemo(folder / "old.wav", stopThere) == stopped);
+        CHECK(writeDemo(folder / "new.wav", false, stopThere) == stopped);
+        CHECK(writeDemo(folder / "old.wav", true, stopThere) == stopped);
         CHECK(folder.count() == 1);
         CHECK(holds(folder / "old.wav", "older"));
     }
-    CHECK_THROWS_AS(writeDemo(folder / "new.wav", [](double) -> bool { throw 1; }), int);
+    CHECK_THROWS_AS(writeDemo(folder / "new.wav", false, [](double) -> bool { throw 1; }), int);
     CHECK(folder.count() == 1);
 }
 
 TEST_CASE("The demo command refuses a place that cannot be written before it begins") {
     const TestFolder folder;
     const auto never = [](double) -> bool { throw std::logic_error("the work had begun"); };
-    CHECK_THROWS_AS(writeDemo(folder / "nowhere/demo.wav", never), OutputError);
+    CHECK_THROWS_AS(writeDemo(folder / "nowhere/demo.wav", false, never), OutputError);
     for (const auto& path : {folder / "nowhere/demo.wav", folder.path().string()}) {
         const auto text = refusalOf(path);
         CHECK_THAT(text, Contains('"' + path + '"') && EndsWith("."));
@@ -161,11 +161,20 @@ TEST_CASE("The demo command says that the disk is full and leaves nothing") {
                 ++blocks;
                 return true;
             };
-            CHECK_THROWS_WITH(writeDemo(path, count),
+            CHECK_THROWS_WITH(writeDemo(path, false, count),
                               Contains('"' + path + '"') && Contains("File too large") && EndsWith("."));
             CHECK(blocks < 500); // of 1292: it does not play on for nothing
         }
     }
     CHECK(folder.count() == 1);
     CHECK(holds(folder / "old.wav", "older"));
+}
+
+TEST_CASE("The demo command leaves a file that is there already as it is, unless it is told to replace it") {
+    const TestFolder folder;
+    put(folder / "side.wav", "the master");
+    CHECK_THROWS_WITH(writeDemo(folder / "side.wav", false),
+                      Contains(folder / "side.wav") && Contains("is there already") && Contains("--force"));
+    CHECK(contentOf(folder / "side.wav") == "the master");
+    CHECK(folder.count() == 1);
 }

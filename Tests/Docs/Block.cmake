@@ -49,7 +49,7 @@ endfunction()
 macro(docs_of_demo result command)
     string(APPEND WORK "/${command}")
     file(MAKE_DIRECTORY "${WORK}")
-    docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
+    docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo --force demo.wav)
     docs_run(${result} 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" ${command} demo.wav ${ARGN})
 endmacro()
 

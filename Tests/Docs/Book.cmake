@@ -12,7 +12,7 @@ set(page docs/log/book.md)
 string(APPEND WORK "/book")
 file(REMOVE_RECURSE "${WORK}")
 file(MAKE_DIRECTORY "${WORK}")
-docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo demo.wav)
+docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo --force demo.wav)
 
 # told(name arguments... [AND arguments...]): the block of this name is what these runs of the tool look like.
 function(told name)

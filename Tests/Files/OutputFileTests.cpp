@@ -20,6 +20,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+using headland::files::KeptFiles;
 using headland::files::OutputError;
 using headland::files::OutputFile;
 using headland::files::OutputFileStream;
@@ -31,7 +32,7 @@ namespace {
 
 /// The sentence a file is refused with; empty if it is not refused.
 std::string refusalOf(const std::string& path) {
-    return sentenceOf<OutputError>([&] { const OutputFile file(path); });
+    return sentenceOf<OutputError>([&] { const OutputFile file(path, {}); });
 }
 
 void requireRefusal(const std::string& path, const std::string& trouble) {
@@ -52,7 +53,7 @@ TEST_CASE("An output file is in its place, whole, after commit and not before") 
     const auto path = folder / "log.csv";
     std::string expected;
     {
-        OutputFile file(path);
+        OutputFile file(path, {});
         CHECK(file.path() == path);
         for (int line = 0; line < 20000; ++line) { // several buffers full
             const auto text = std::to_string(line) + ",3.14\r\n";
@@ -73,7 +74,7 @@ TEST_CASE("An output file is in its place, whole, after commit and not before") 
 
 TEST_CASE("A place in an output file can be gone back to and written again") {
     const TestFolder folder;
-    OutputFile file(folder / "log.csv");
+    OutputFile file(folder / "log.csv", {});
     file.write("0123456789");
     file.seek(2);
     CHECK(file.position_bytes() == 2);
@@ -89,9 +90,9 @@ TEST_CASE("An output file without commit leaves the folder as it was") {
     const TestFolder folder;
     put(folder / "old.csv", "older");
     {
-        OutputFile replacing(folder / "old.csv");
+        OutputFile replacing(folder / "old.csv", {});
         replacing.write(std::string(100000, 'x'));
-        OutputFile fresh(folder / "new.csv");
+        OutputFile fresh(folder / "new.csv", {});
         fresh.write("newer");
         CHECK(folder.count() == 3);
         CHECK(contentOf(folder / "old.csv") == "older");
@@ -105,7 +106,7 @@ TEST_CASE("An output file replaces an older one and keeps its permissions") {
     const auto path = folder / "old.csv";
     put(path, "older and longer");
     REQUIRE(::chmod(path.c_str(), 0640) == 0);
-    OutputFile file(path);
+    OutputFile file(path, {});
     file.write("newer");
     file.commit();
     CHECK(contentOf(path) == "newer");
@@ -115,7 +116,7 @@ TEST_CASE("An output file replaces an older one and keeps its permissions") {
 TEST_CASE("A new output file has the permissions of any new file") {
     const TestFolder folder;
     const auto mask = ::umask(027);
-    OutputFile file(folder / "new.csv");
+    OutputFile file(folder / "new.csv", {});
     ::umask(mask);
     file.commit();
     CHECK(std::filesystem::status(folder / "new.csv").permissions()
@@ -127,7 +128,7 @@ TEST_CASE("An output file that is a link replaces what the link points to") {
     std::filesystem::create_directory(folder / "elsewhere");
     put(folder / "elsewhere/real.csv", "older");
     std::filesystem::create_symlink("elsewhere/real.csv", folder / "link.csv");
-    OutputFile file(folder / "link.csv");
+    OutputFile file(folder / "link.csv", {});
     file.write("newer");
     file.commit();
     CHECK(std::filesystem::is_symlink(folder / "link.csv"));
@@ -136,8 +137,8 @@ TEST_CASE("An output file that is a link replaces what the link points to") {
 
 TEST_CASE("Two output files of the same name do not disturb each other, the last one stays") {
     const TestFolder folder;
-    OutputFile first(folder / "log.csv");
-    OutputFile second(folder / "log.csv");
+    OutputFile first(folder / "log.csv", {});
+    OutputFile second(folder / "log.csv", {});
     first.write("first");
     second.write("second");
     first.commit();
@@ -149,9 +150,9 @@ TEST_CASE("Two output files of the same name do not disturb each other, the last
 
 TEST_CASE("A file that is in its place leaves the next one of the same name alone") {
     const TestFolder folder;
-    auto first = std::make_unique<OutputFile>(folder / "log.csv");
+    auto first = std::make_unique<OutputFile>(folder / "log.csv", KeptFiles());
     first->commit();
-    OutputFile second(folder / "log.csv"); // may have the temporary name the first one had
+    OutputFile second(folder / "log.csv", {}); // may have the temporary name the first one had
     second.write("second");
     first.reset();
     REQUIRE_NOTHROW(second.commit());
@@ -160,7 +161,7 @@ TEST_CASE("A file that is in its place leaves the next one of the same name alon
 
 TEST_CASE("An output file can be moved, and what it was moved from lets it be") {
     const TestFolder folder;
-    auto file = std::make_unique<OutputFile>(folder / "log.csv");
+    auto file = std::make_unique<OutputFile>(folder / "log.csv", KeptFiles());
     file->write("one ");
     OutputFile moved(std::move(*file));
     file.reset();
@@ -204,7 +205,7 @@ TEST_CASE("A full disk is reported while writing, and the older file stays") {
     const auto text = inChild([&]() -> std::string {
         limitFileSize(100000);
         try {
-            OutputFile file(folder / "log.csv");
+            OutputFile file(folder / "log.csv", {});
             for (int block = 0; block < 100; ++block)
                 file.write(std::string(10000, 'x'));
             return "all was written";
@@ -222,7 +223,7 @@ TEST_CASE("A full disk is reported by commit when all was still in the buffer") 
     const auto text = inChild([&]() -> std::string {
         limitFileSize(1000);
         try {
-            OutputFile file(folder / "log.csv");
+            OutputFile file(folder / "log.csv", {});
             file.write(std::string(2000, 'x'));
             file.commit();
             return "all was written";
@@ -237,21 +238,21 @@ TEST_CASE("A full disk is reported by commit when all was still in the buffer") 
 TEST_CASE("Commit reports a place that is taken by a folder meanwhile, and a folder that is gone") {
     const TestFolder folder;
     {
-        OutputFile file(folder / "log.csv");
+        OutputFile file(folder / "log.csv", {});
         std::filesystem::create_directory(folder / "log.csv");
-        CHECK_THROWS_WITH(file.commit(), Contains(folder / "log.csv") && Contains("Is a directory"));
+        CHECK_THROWS_WITH(file.commit(), Contains(folder / "log.csv") && Contains("it is a folder"));
     }
     CHECK(folder.count() == 1);
 
     std::filesystem::create_directory(folder / "short-lived");
-    OutputFile file(folder / "short-lived/log.csv");
+    OutputFile file(folder / "short-lived/log.csv", {});
     std::filesystem::remove_all(folder / "short-lived");
     CHECK_THROWS_WITH(file.commit(), Contains("No such file or directory"));
 }
 
 TEST_CASE("Writing after commit is a mistake of the program") {
     const TestFolder folder;
-    OutputFile file(folder / "log.csv");
+    OutputFile file(folder / "log.csv", {});
     file.commit();
     CHECK_THROWS_AS(file.write("late"), std::logic_error);
 }
@@ -261,7 +262,7 @@ TEST_CASE("A JUCE writer through an output file gives the same file as JUCE alon
     const auto sound = testSound(2, 100000);
     writeSound<juce::WavAudioFormat>(folder / "juce.wav", sound, 48000, 24);
 
-    OutputFile file(folder / "ours.wav");
+    OutputFile file(folder / "ours.wav", {});
     {
         const std::unique_ptr<juce::AudioFormatWriter> writer(
             juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
@@ -277,7 +278,7 @@ TEST_CASE("A full disk behind a JUCE writer is thrown by commit") {
     const TestFolder folder;
     const auto text = inChild([&]() -> std::string {
         limitFileSize(100000);
-        OutputFile file(folder / "side.wav");
+        OutputFile file(folder / "side.wav", {});
         {
             const std::unique_ptr<juce::AudioFormatWriter> writer(
                 juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
@@ -298,7 +299,7 @@ TEST_CASE("After a failure the file stays failed, even if there is room again: i
     const TestFolder folder;
     const auto text = inChild([&]() -> std::string {
         limitFileSize(100000);
-        OutputFile file(folder / "log.csv");
+        OutputFile file(folder / "log.csv", {});
         std::string said;
         for (const bool isCommit : {false, false, true}) {
             try {
@@ -314,4 +315,49 @@ TEST_CASE("After a failure the file stays failed, even if there is room again: i
     });
     CHECK(text == "failed failed failed failed");
     CHECK_FALSE(std::filesystem::exists(folder / "log.csv"));
+}
+
+TEST_CASE("An output file that is a link to nothing makes what the link points to") {
+    const TestFolder folder;
+    std::filesystem::create_directory(folder / "elsewhere");
+    std::filesystem::create_symlink("elsewhere/real.csv", folder / "link.csv");
+    OutputFile file(folder / "link.csv", {});
+    file.write("newer");
+    file.commit();
+    CHECK(std::filesystem::is_symlink(folder / "link.csv"));
+    CHECK(contentOf(folder / "elsewhere/real.csv") == "newer");
+}
+
+TEST_CASE("A file that nobody may write is not replaced, not even by root, nor one that becomes so meanwhile") {
+    const TestFolder folder;
+    put(folder / "old.csv", "older");
+    std::filesystem::create_symlink("old.csv", folder / "link.csv");
+    {
+        OutputFile file(folder / "old.csv", {});
+        file.write("newer");
+        REQUIRE(::chmod((folder / "old.csv").c_str(), 0444) == 0);
+        CHECK_THROWS_WITH(file.commit(), Contains(folder / "old.csv") && Contains("it is write-protected"));
+    }
+    requireRefusal(folder / "old.csv", "it is write-protected");
+    requireRefusal(folder / "link.csv", "it is write-protected");
+    CHECK(contentOf(folder / "old.csv") == "older");
+    CHECK(folder.count() == 2);
+}
+
+TEST_CASE("What is kept is not replaced, by whatever name, nor when it comes into the place meanwhile") {
+    const TestFolder folder;
+    put(folder / "side.wav", "the master");
+    std::filesystem::create_symlink("side.wav", folder / "link");
+    std::filesystem::create_hard_link(folder / "side.wav", folder / "hard");
+    KeptFiles kept;
+    kept.add(folder / "side.wav", "the program");
+    for (const auto* name : {"side.wav", "link", "hard"})
+        CHECK_THROWS_WITH(OutputFile(folder / name, kept),
+                          Contains(folder / name) && Contains("it would take the place of the program"));
+    put(folder / "log.csv", "older");
+    OutputFile file(folder / "log.csv", kept);
+    file.write("newer");
+    std::filesystem::rename(folder / "side.wav", folder / "log.csv"); // a person tidies up
+    CHECK_THROWS_WITH(file.commit(), Contains("it would take the place of the program"));
+    CHECK(contentOf(folder / "log.csv") == "the master");
 }

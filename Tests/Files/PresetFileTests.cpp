@@ -188,7 +188,7 @@ TEST_CASE("A written preset reads back to the same bits, every setting of it") {
     Random random(5);
     for (auto round = 0; round < 50; ++round) {
         const auto written = anySettings(random);
-        writePreset(folder / "mine.json", written, "Mine", "For a test.");
+        writePreset(folder / "mine.json", written, "Mine", "For a test.", {});
         const auto preset = loadPreset(folder / "mine.json");
         REQUIRE(preset.settings.size() == cut::settingsTable().size());
         cut::CutSettings read;
@@ -225,14 +225,14 @@ TEST_CASE("A preset of a newer version is refused, whatever it holds") {
 
 TEST_CASE("A preset that cannot be written is refused in words, and an older one stays") {
     const TestFolder folder;
-    CHECK_THROWS_WITH(writePreset(folder / "none/mine.json", {}, "", ""), Contains("there is no folder"));
-    CHECK_THROWS_WITH(writePreset(folder.path().string(), {}, "", ""), Contains("it is a folder"));
-    CHECK_THROWS_WITH(writePreset("/proc/mine.json", {}, "", ""), Contains("a folder you may write to"));
+    CHECK_THROWS_WITH(writePreset(folder / "none/mine.json", {}, "", "", {}), Contains("there is no folder"));
+    CHECK_THROWS_WITH(writePreset(folder.path().string(), {}, "", "", {}), Contains("it is a folder"));
+    CHECK_THROWS_WITH(writePreset("/proc/mine.json", {}, "", "", {}), Contains("a folder you may write to"));
     put(folder / "mine.json", "older");
     cut::CutSettings notANumber;
     notANumber.land_min_um = std::numeric_limits<double>::quiet_NaN();
-    CHECK_THROWS_AS(writePreset(folder / "mine.json", notANumber, "", ""), OutputError);
-    CHECK_THROWS_WITH(writePreset(folder / "mine.json", {}, std::string(200, '{'), ""),
+    CHECK_THROWS_AS(writePreset(folder / "mine.json", notANumber, "", "", {}), OutputError);
+    CHECK_THROWS_WITH(writePreset(folder / "mine.json", {}, std::string(200, '{'), "", {}),
                       Contains("read again"));
     CHECK(contentOf(folder / "mine.json") == "older");
     CHECK(folder.count() == 1);

@@ -9,7 +9,7 @@ cmake_minimum_required(VERSION 3.25)
 find_program(xvfb_run xvfb-run REQUIRED)
 file(REMOVE_RECURSE "${WORK}")
 file(MAKE_DIRECTORY "${WORK}")
-execute_process(COMMAND "${TOOL}" demo "${WORK}/side.wav" OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
+execute_process(COMMAND "${TOOL}" demo --force "${WORK}/side.wav" OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
 
 # cut(outcome output_variable arguments...): the standalone with its settings in WORK; `outcome` is its exit code.
 function(cut outcome output)

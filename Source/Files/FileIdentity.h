@@ -7,7 +7,7 @@
 
 #include <sys/stat.h>
 
-namespace headland::log {
+namespace headland::files {
 
 class FileIdentity {
 public:
@@ -26,4 +26,4 @@ private:
     bool known;
 };
 
-} // namespace headland::log
+} // namespace headland::files
