@@ -73,7 +73,8 @@ std::string clash(const Wishes& wishes) {
         return role.empty() ? std::string()
                             : option + " names the same file as " + role + "; name another one.";
     };
-    auto problem = wishes.settingsFile.empty() ? std::string() : taken("--settings", named(wishes.settingsFile));
+    auto problem =
+        wishes.settingsFile.empty() ? std::string() : taken("--settings", named(wishes.settingsFile));
     if (problem.empty() && !wishes.picture.empty()) {
         if (!wishes.settingsFile.empty())
             kept.add(named(wishes.settingsFile).getFullPathName().toStdString(), "--settings");
@@ -279,7 +280,8 @@ void Application::finish() {
         !missing.empty())
         fail(missing);
     if (!wishes.picture.empty())
-        if (const auto trouble = frame->drawInto(named(wishes.picture), keptFiles(wishes, *station)); !trouble.empty())
+        if (const auto trouble = frame->drawInto(named(wishes.picture), keptFiles(wishes, *station));
+            !trouble.empty())
             fail(trouble);
     if (wishes.quit)
         quit();

@@ -60,9 +60,10 @@ bool writeProgram(juce::AudioFormatWriter& writer, const DemoProgress& progress)
 int writeDemo(const std::string& path, bool replaces, const DemoProgress& progress) {
     std::error_code error;
     if (!replaces && std::filesystem::is_regular_file(path, error))
-        throw files::InputError(files::printable(path)
-                                + " is there already and is left as it is; name another file, or replace it with "
-                                  "--force.");
+        throw files::InputError(
+            files::printable(path)
+            + " is there already and is left as it is; name another file, or replace it with "
+              "--force.");
     files::OutputFile file(path, {});
     auto writer = wavWriter(file);
     if (!writeProgram(*writer, progress))

@@ -22,8 +22,8 @@ void noteSignal(int) {
 
 /// In a signal handler: nothing but what POSIX allows there.
 void endAtOnce(int) {
-    constexpr std::string_view sentence =
-        "headland: Stopped; a disk or a book did not answer, and what was to be written there last is lost.\n";
+    constexpr std::string_view sentence = "headland: Stopped; a disk or a book did not answer, and what was "
+                                          "to be written there last is lost.\n";
     static_cast<void>(!::write(STDERR_FILENO, sentence.data(), sentence.size()));
     ::_exit(static_cast<int>(ExitCode::stopped));
 }

@@ -33,7 +33,8 @@ std::string temporaryName(const std::string& target, int attempt) {
 
 /// The name leads to the open file still.
 bool isAt(int descriptor, const std::string& path) {
-    struct stat open {}, there {};
+    struct stat open {
+    }, there{};
     return ::fstat(descriptor, &open) == 0 && ::lstat(path.c_str(), &there) == 0 && S_ISREG(open.st_mode)
            && open.st_dev == there.st_dev && open.st_ino == there.st_ino;
 }

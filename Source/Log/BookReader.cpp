@@ -251,8 +251,8 @@ LoggedCut BookReader::cut(std::int64_t number) {
             db->prepare("SELECT before_frame, time_s, kind, what, value FROM event WHERE cut_id = ? "
                         "ORDER BY number");
         for (events.with(number); events.step();)
-            logged.events.push_back({events.integer(0), timeOf(events, 1), events.text(2), events.text(3),
-                                     realOrNan(events, 4)});
+            logged.events.push_back(
+                {events.integer(0), timeOf(events, 1), events.text(2), events.text(3), realOrNan(events, 4)});
         auto notes = db->prepare("SELECT time_s, text, written_utc FROM note WHERE cut_id = ? "
                                  "ORDER BY time_s IS NULL, time_s, id");
         for (notes.with(number); notes.step();)

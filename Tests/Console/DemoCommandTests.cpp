@@ -161,7 +161,7 @@ TEST_CASE("The demo command says that the disk is full and leaves nothing") {
                 ++blocks;
                 return true;
             };
-            CHECK_THROWS_WITH(writeDemo(path, false, count),
+            CHECK_THROWS_WITH(writeDemo(path, true, count),
                               Contains('"' + path + '"') && Contains("File too large") && EndsWith("."));
             CHECK(blocks < 500); // of 1292: it does not play on for nothing
         }

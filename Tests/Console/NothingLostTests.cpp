@@ -34,7 +34,8 @@ std::string quietSide(const TestFolder& folder, const std::string& name, int len
 std::map<std::string, std::string> contents(const TestFolder& folder) {
     std::map<std::string, std::string> all;
     for (const auto& entry : std::filesystem::directory_iterator(folder.path()))
-        all[entry.path().filename().string()] = entry.is_regular_file() ? contentOf(entry.path().string()) : "";
+        all[entry.path().filename().string()] =
+            entry.is_regular_file() ? contentOf(entry.path().string()) : "";
     return all;
 }
 
@@ -60,11 +61,13 @@ std::vector<std::string> namesOf(const TestFolder& folder, const std::string& na
 
 } // namespace
 
-TEST_CASE("No command writes over the program, the preset, the book or what the book names", "[nothing-lost]") {
+TEST_CASE("No command writes over the program, the preset, the book or what the book names",
+          "[nothing-lost]") {
     const TestFolder folder;
     const auto side = quietSide(folder, "side.wav"), other = quietSide(folder, "other.wav");
     const auto book = folder / "b.headland", preset = folder / "p.json";
-    put(preset, "{\"headland_preset\": 1, \"name\": \"p\", \"about\": \"p\", \"settings\": {\"land_min_um\": 14}}");
+    put(preset,
+        "{\"headland_preset\": 1, \"name\": \"p\", \"about\": \"p\", \"settings\": {\"land_min_um\": 14}}");
     REQUIRE(runTool({"cut", side, "--book", book, "--quiet"}).code == 0);
     REQUIRE(runTool({"cut", other, "--book", book, "--quiet"}).code == 0);
     std::vector<std::string> kept;
@@ -105,15 +108,18 @@ TEST_CASE("A picture takes the place of nothing that is read, either", "[nothing
         requireRefused({"review", book, "1", "--picture", path}, 2, "a program that the book names");
         requireRefused({"review", book, "1", "--groove", "1", path}, 2, "a program that the book names");
     }
-    requireRefused({"review", book, "1", "--csv", folder / "a", "--json", folder / "a"}, 2, "same file as --csv");
-    requireRefused({"review", book, "1", "--groove", "1", folder / "a.svg", "--groove", "1.1", folder / "a.svg"},
-                   2, "same file as --groove");
+    requireRefused({"review", book, "1", "--csv", folder / "a", "--json", folder / "a"}, 2,
+                   "same file as --csv");
+    requireRefused(
+        {"review", book, "1", "--groove", "1", folder / "a.svg", "--groove", "1.1", folder / "a.svg"}, 2,
+        "same file as --groove");
     CHECK((contents(folder) == before));
 }
 
 TEST_CASE("A book is made neither over the program nor where its log would be", "[nothing-lost]") {
     const TestFolder folder;
-    const auto side = quietSide(folder, "b.headland-wal");
+    const auto side = folder / "b.headland-wal";
+    std::filesystem::rename(quietSide(folder, "side.wav"), side);
     const auto before = contents(folder);
     requireRefused({"cut", side, "--book", folder / "b.headland"}, 2, "the same file as the program");
     requireRefused({"cut", side, "--book", side}, 2, "the same file as the program");
@@ -161,12 +167,13 @@ TEST_CASE("What can be no book is refused at once, by every command", "[nothing-
     REQUIRE(::mkfifo((folder / "pipe").c_str(), 0600) == 0);
     std::filesystem::create_symlink("pipe", folder / "link");
     REQUIRE(::mkfifo((folder / "b.headland-journal").c_str(), 0600) == 0); // SQLite would open it
-    const std::vector<std::pair<std::string, std::string>> places{{"", "it has no name"},
-                                                                  {folder / "folder", "it is a folder"},
-                                                                  {folder / "pipe", "it is a pipe or a device"},
-                                                                  {folder / "link", "it is a pipe or a device"},
-                                                                  {"/dev/zero", "it is a pipe or a device"},
-                                                                  {folder / "b.headland", "no ordinary file"}};
+    const std::vector<std::pair<std::string, std::string>> places{
+        {"", "it has no name"},
+        {folder / "folder", "it is a folder"},
+        {folder / "pipe", "it is a pipe or a device"},
+        {folder / "link", "it is a pipe or a device"},
+        {"/dev/zero", "it is a pipe or a device"},
+        {folder / "b.headland", "no ordinary file"}};
     for (const auto& [place, words] : places) {
         INFO(place);
         for (const auto* command : {"cut", "fit", "tune"})
@@ -187,9 +194,11 @@ TEST_CASE("No wait for a book outlasts a signal", "[nothing-lost]") {
     REQUIRE(sqlite3_prepare_v2(other, "BEGIN EXCLUSIVE", -1, &lock, nullptr) == SQLITE_OK);
     REQUIRE(sqlite3_step(lock) == SQLITE_DONE);
     for (const auto number : {SIGINT, SIGTERM})
-        for (const auto& arguments :
-             {std::vector<std::string>{"cut", side, "--book", book}, {"cut", side, "--book", book, "--answers", "1"},
-              {"review", book}, {"review", book, "1"}, {"note", book, "1", "too loud"}}) {
+        for (const auto& arguments : {std::vector<std::string>{"cut", side, "--book", book},
+                                      {"cut", side, "--book", book, "--answers", "1"},
+                                      {"review", book},
+                                      {"review", book, "1"},
+                                      {"note", book, "1", "too loud"}}) {
             INFO(arguments.front() << " " << number);
             ToolRun run(arguments);
             std::this_thread::sleep_for(300ms);
@@ -213,7 +222,8 @@ TEST_CASE("What a killed run has left is removed by the next one", "[nothing-los
     run.signal(SIGKILL);
     run.wait();
     REQUIRE(folder.count() == 3);
-    REQUIRE(runTool({"cut", quietSide(folder, "short.wav"), "--json", folder / "b.json", "--quiet"}).code == 0);
+    REQUIRE(runTool({"cut", quietSide(folder, "short.wav"), "--json", folder / "b.json", "--quiet"}).code
+            == 0);
     auto after = contents(folder);
     CHECK(after.erase("b.json") + after.erase("short.wav") == 2);
     CHECK((after == wholeBefore));
@@ -224,14 +234,18 @@ TEST_CASE("A note has a time that a program can have", "[nothing-lost]") {
     const auto side = quietSide(folder, "side.wav"), book = folder / "b.headland";
     REQUIRE(runTool({"cut", side, "--book", book, "--quiet"}).code == 0);
     const auto before = contents(folder);
-    for (const auto* time : {"999999999999999999", "-999999999999999999", "1e300", "86401", "2000000:00", "nan", "inf"})
-        requireRefused({"note", book, "1", "hi", "--at=" + std::string(time)}, 2, "is no time in the program");
+    for (const auto* time :
+         {"999999999999999999", "-999999999999999999", "1e300", "86401", "2000000:00", "nan", "inf"})
+        requireRefused({"note", book, "1", "hi", "--at=" + std::string(time)}, 2,
+                       "is no time in the program");
     CHECK((contents(folder) == before));
-    requireRefused({"review", book, "1", "--groove", "1e300", folder / "a.svg"}, 2, "is no time in the program");
+    requireRefused({"review", book, "1", "--groove", "1e300", folder / "a.svg"}, 2,
+                   "is no time in the program");
     // Headland took such times once, and another program may write them.
     for (const auto* time : {"999999999999999999", "-9e300", "9e999"})
-        runCommand("sqlite3 -batch " + quoted(book) + " \"INSERT INTO note(cut_id, time_s, written_utc, kind, text) VALUES(1, "
-                   + time + ", '', 'note', 'beyond')\"");
+        runCommand("sqlite3 -batch " + quoted(book)
+                   + " \"INSERT INTO note(cut_id, time_s, written_utc, kind, text) VALUES(1, " + time
+                   + ", '', 'note', 'beyond')\"");
     const auto review = runTool({"review", book, "1"});
     CHECK(review.code == 0);
     CHECK_THAT(review.out, Contains("of the cut  beyond"));

@@ -328,7 +328,8 @@ TEST_CASE("An output file that is a link to nothing makes what the link points t
     CHECK(contentOf(folder / "elsewhere/real.csv") == "newer");
 }
 
-TEST_CASE("A file that nobody may write is not replaced, not even by root, nor one that becomes so meanwhile") {
+TEST_CASE(
+    "A file that nobody may write is not replaced, not even by root, nor one that becomes so meanwhile") {
     const TestFolder folder;
     put(folder / "old.csv", "older");
     std::filesystem::create_symlink("old.csv", folder / "link.csv");
