@@ -90,6 +90,10 @@ void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
                            + "; lower lead_in_turns, lead_in_pitch_um or start_radius_mm.");
 }
 
+/// Longest preview, in sectors: bounds the work of a sector (docs/theory/planner.md, "What it costs in time"). Half a
+/// minute at 33 1/3 with the ordinary sectors, five turns of the finest.
+constexpr int previewSectorsMost = 4300;
+
 void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::string>& problems) {
     if (!(sampleRate_hz >= 44100 && sampleRate_hz <= 192000))
         problems.push_back("the sample rate is " + plain(sampleRate_hz)
@@ -99,6 +103,11 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
         problems.push_back("preview_s (" + plain(s.preview_s)
                            + " s) is used up by the tolerances, which take " + plain(guard_s)
                            + " s; lengthen it or lower speed_tolerance and preview_tolerance_s.");
+    const auto sectors = s.preview_s / s.sector_s();
+    if (sectors > previewSectorsMost)
+        problems.push_back("preview_s (" + plain(s.preview_s) + " s) is " + std::to_string(std::llround(std::ceil(sectors)))
+                           + " sectors long, more than the " + std::to_string(previewSectorsMost)
+                           + " that are planned in time; shorten it or lower sectors_per_turn.");
     if (2 * s.guardSectors() >= s.sectors_per_turn)
         problems.push_back(
             "speed_tolerance and preview_tolerance_s widen every demand to a whole turn; lower them.");

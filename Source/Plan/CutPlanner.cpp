@@ -12,11 +12,12 @@ CutPlanner::CutPlanner(const PlanSetup& s)
       heardRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
       guardedRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
       rides(s.sectorsPerTurn + horizon + s.guardSectors + 8),
+      swings_um(s.sectorsPerTurn + horizon + s.guardSectors + 8),
       depth(s),
       pitch(s, horizon),
-      spacings_um(static_cast<std::size_t>(horizon)),
-      comingPitch_um(spacings_um.size()),
-      comingSpacing_um(spacings_um.size()) {}
+      spacings_um(static_cast<std::size_t>(pitch.mostDemand())),
+      comingPitch_um(static_cast<std::size_t>(horizon)),
+      comingSpacing_um(static_cast<std::size_t>(horizon)) {}
 
 SectorExtremes CutPlanner::widened(std::int64_t sector) const noexcept {
     auto result = heardRing[sector];
@@ -41,6 +42,7 @@ void CutPlanner::hear(const SectorExtremes& extremes, const Ride& ride) noexcept
     depth.demand(guardedRing[known].upward_um, rides[known].depthAdd_um);
     typicalOuter_um += (guardedRing[known].outer_um - typicalOuter_um) / setup.sectorsPerTurn;
     ++known;
+    swings_um[known - 1] = swing_um(known - 1);
 }
 
 /// The land added at a sector; past what is known, as at its end.
@@ -49,32 +51,72 @@ double CutPlanner::landAdd_um(std::int64_t sector) const noexcept {
 }
 
 /// Sum of both edges' swings towards each other, in a sector and at the same angle one turn before, and of what is
-/// added to the land.
-double CutPlanner::pairing_um(std::int64_t sector) const noexcept {
-    const auto outer = sector < known ? guardedRing[sector].outer_um : 0.0;
+/// added to the land. Past what is known nothing swings.
+double CutPlanner::swing_um(std::int64_t sector) const noexcept {
     const auto before = sector - setup.sectorsPerTurn;
-    return hasTurnBefore(sector) ? outer + guardedRing[before].inner_um + landAdd_um(sector)
-                                 : -std::numeric_limits<double>::infinity();
+    const auto outer_um = sector < known ? guardedRing[sector].outer_um : 0.0;
+    const auto inner_um = before < known ? guardedRing[before].inner_um : 0.0;
+    return outer_um + inner_um + landAdd_um(sector);
+}
+
+/// The same, and what both depths rise above a straight line in the sector.
+double CutPlanner::pairing_um(std::int64_t sector) const noexcept {
+    if (!hasTurnBefore(sector))
+        return -std::numeric_limits<double>::infinity();
+    return (sector < known ? swings_um[sector] : swing_um(sector)) + depth.bulge_um(sector)
+           + depth.bulge_um(sector - setup.sectorsPerTurn);
+}
+
+/// Spacing demanded of a boundary by a pair of swings beside it.
+double CutPlanner::spacing_um(std::int64_t boundary, double pair_um) const noexcept {
+    return setup.landMin_um + pair_um + depth.at(boundary).axis_um
+           + depth.at(boundary - setup.sectorsPerTurn).axis_um;
 }
 
 /// Spacing demanded of a boundary: that of both sectors beside it, so that it holds between boundaries too.
 double CutPlanner::spacing_um(std::int64_t boundary) const noexcept {
-    const auto pair_um = std::max(pairing_um(boundary - 1), pairing_um(boundary));
     if (!hasTurnBefore(boundary))
         return -std::numeric_limits<double>::infinity();
-    return setup.landMin_um + pair_um + depth.at(boundary).axis_um
-           + depth.at(boundary - setup.sectorsPerTurn).axis_um;
+    return spacing_um(boundary, std::max(pairing_um(boundary - 1), pairing_um(boundary)));
+}
+
+/// As spacing_um() for so many boundaries, as far as pitch can make it.
+std::span<const double> CutPlanner::demandAhead(std::int64_t sector, int boundaries) noexcept {
+    const auto demanded_um = std::span(spacings_um).first(static_cast<std::size_t>(boundaries));
+    auto before_um = pairing_um(sector);
+    for (auto& each_um : demanded_um) {
+        const auto after_um = pairing_um(++sector);
+        each_um = hasTurnBefore(sector) ? std::min(spacing_um(sector, std::max(before_um, after_um)),
+                                                   setup.greatestSpacing_um())
+                                        : -std::numeric_limits<double>::infinity();
+        before_um = after_um;
+    }
+    return demanded_um;
+}
+
+/// How far the sector planned last is from its own spacing where it comes nearest, from the paths that pitch and depth
+/// take in it. What is smaller than the promise by an order of magnitude is none.
+double CutPlanner::missed_um(std::int64_t sector) const noexcept {
+    constexpr double none_um = 0.01;
+    if (!hasTurnBefore(sector))
+        return 0;
+    auto worst_um = 0.0;
+    for (const auto boundary : {sector, sector + 1}) {
+        const auto demanded_um =
+            std::min(spacing_um(boundary, pairing_um(sector)), setup.greatestSpacing_um());
+        worst_um = std::max(worst_um, demanded_um + pitch.sag_um() - pitch.spacing_um(boundary));
+    }
+    return worst_um > none_um ? worst_um : 0;
 }
 
 SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     const auto sector = pitch.presentBoundary();
     depth.planTo(sector + 1);
-    for (int j = 1; j <= horizon; ++j)
-        spacings_um[static_cast<std::size_t>(j) - 1] =
-            std::min(spacing_um(sector + j), setup.greatestSpacing_um());
+    const auto ahead_um = demandAhead(sector, pitch.demandWanted(aim));
     const auto demand_um = spacing_um(sector + 1);
-    const auto step = pitch.step({spacings_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
-    shortfall_um = std::max(step.shortfall_um, depth.shortfall_um());
+    const auto step = pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
+    shortfall_um =
+        std::max({step.shortfall_um, depth.shortfall_um(), aim.heedDemand ? missed_um(sector) : 0.0});
     return {step.command_um, depth.at(sector + 1).command_um, demand_um, shortfall_um,
             demand_um > setup.pitch.greatest_um || depth.limited(sector)};
 }

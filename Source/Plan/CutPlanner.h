@@ -25,8 +25,8 @@ struct SectorPlan {
     double pitch_um;  ///< pitch command at the sector's end
     double depth_um;  ///< depth command at the sector's end
     double demand_um; ///< spacing the sector demands against the turn before; minus infinity without one
-    double
-        shortfall_um; ///< how far a known demand of pitch or depth will be missed, at the best; 0 when none
+    double shortfall_um; ///< how far a known demand of pitch or depth will be missed, at the best; 0 when none. What
+                         ///< the sector itself misses of its spacing is never more than this
     bool limited;     ///< the sector's demand is beyond the greatest pitch or depth
 };
 
@@ -52,8 +52,12 @@ public:
 private:
     bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
     double landAdd_um(std::int64_t sector) const noexcept;
+    double swing_um(std::int64_t sector) const noexcept;
     double pairing_um(std::int64_t sector) const noexcept;
     double spacing_um(std::int64_t boundary) const noexcept;
+    double spacing_um(std::int64_t boundary, double pair_um) const noexcept;
+    std::span<const double> demandAhead(std::int64_t sector, int boundaries) noexcept;
+    double missed_um(std::int64_t sector) const noexcept;
     SectorExtremes widened(std::int64_t sector) const noexcept;
     std::int64_t divide(Foresight& coming, std::int64_t from) const noexcept;
     ForesightStep heardStep(std::int64_t from, std::int64_t end) const noexcept;
@@ -63,6 +67,7 @@ private:
     SectorRing<SectorExtremes> heardRing;   ///< as heard
     SectorRing<SectorExtremes> guardedRing; ///< widened
     SectorRing<Ride> rides;                 ///< as they were when the sector was heard
+    SectorRing<double> swings_um; ///< both edges' swings towards each other and the land added, of known sectors
     std::int64_t first = 0;                 ///< where the stylus went down
     std::int64_t heard = 0;
     std::int64_t known = 0;

@@ -9,6 +9,10 @@ namespace headland::plan {
 
 namespace {
 
+/// Demands looked at in a sector's planning, at most, beyond those of the next sector: bounds its time. Ordinary set-ups
+/// need a hundredth of it.
+constexpr std::int64_t mostVisits = 32768;
+
 /// The axis runs on by slew·lag·(1 − ln 2) when the command turns round at full slew the moment a demand is met.
 double overshoot_um(const AxisLimits& axis) {
     return axis.slew_um_s * axis.lag_s * (1 - std::numbers::ln2);
@@ -28,20 +32,38 @@ DepthPlanner::DepthPlanner(const PlanSetup& s)
       reachable_um(std::max(s.depthBasic_um, s.depth.greatest_um - overshoot_um(s.depth))),
       lookahead(std::max(1, sectorsToMatter(s))),
       wanted_um(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8, s.depthBasic_um),
-      states(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8, {s.depthBasic_um, s.depthBasic_um}) {
+      states(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8, {s.depthBasic_um, s.depthBasic_um}),
+      bulges_um(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8) {
     forecast = FullSlewForecast(s.sector_s(), s.depth.lag_s, s.depth.slew_um_s, lookahead);
 }
 
 void DepthPlanner::demand(double upward_um, double added_um) noexcept {
     const auto basic_um =
         std::min(setup.depthBasic_um + added_um, reachable_um); // no wish is ever out of reach
-    wanted_um[known++] = std::max(basic_um, setup.widthMin_um / 2 + upward_um);
+    wanted_um[known] = std::max(basic_um, setup.widthMin_um / 2 + upward_um);
+    spoilFrom(known++);
+}
+
+/// A new sector's demand: the plan is to be made anew from the first boundary on where it asks for more than was planned,
+/// even of a drive at full slew that starts out of rest.
+void DepthPlanner::spoilFrom(std::int64_t sector) noexcept {
+    const auto reach_um = setup.depth.slew_um_s * setup.sector_s();
+    planned = std::min(planned, sector);
+    auto need_um = std::min(wanted_um[sector], reachable_um) + setup.depth.slew_um_s * setup.depth.lag_s;
+    if (wanted_um[sector] <= setup.depthBasic_um)
+        return;
+    while (planned > certain && need_um > states[planned].command_um) {
+        --planned;
+        need_um -= reach_um;
+    }
 }
 
 void DepthPlanner::start(std::int64_t boundary) noexcept {
-    certain = boundary;
-    for (auto b = std::max<std::int64_t>(0, boundary - setup.sectorsPerTurn); b <= boundary; ++b)
+    certain = planned = filled = boundary;
+    for (auto b = std::max<std::int64_t>(0, boundary - setup.sectorsPerTurn); b <= boundary; ++b) {
         states[b] = {setup.depthBasic_um, setup.depthBasic_um};
+        bulges_um[b] = 0;
+    }
 }
 
 double DepthPlanner::boundaryDemand(std::int64_t boundary) const noexcept {
@@ -68,17 +90,29 @@ DepthPlanner::Step DepthPlanner::step(std::int64_t from) const noexcept {
     return {std::min(least_um, now.command_um + reach_um), worst_um};
 }
 
+/// Plans one sector: the command goes there in a straight line.
+void DepthPlanner::go(std::int64_t from, double command_um) noexcept {
+    states[from + 1] = model.after(states[from], command_um);
+    bulges_um[from] = model.above_um(states[from], states[from + 1]);
+}
+
 void DepthPlanner::planTo(std::int64_t boundary) noexcept {
-    const auto standing = std::max(boundary, known - lookahead);
+    auto left = mostVisits;
+    const auto next = [&](std::int64_t from) {
+        left -= std::min<std::int64_t>(lookahead, known - from);
+        const auto result = step(from);
+        go(from, result.command_um);
+        return result.shortfall_um;
+    };
     shortfall = 0;
-    while (certain < standing) {
-        const auto next = step(certain);
-        shortfall = std::max(shortfall, next.shortfall_um);
-        states[certain + 1] = model.after(states[certain], next.command_um);
-        ++certain;
-    }
-    for (auto b = certain; b < known; ++b)
-        states[b + 1] = model.after(states[b], step(b).command_um);
+    while (certain < boundary || (certain < known - lookahead && left > 0))
+        shortfall = std::max(shortfall, next(certain++));
+    for (planned = std::max(planned, certain); planned < known && left > 0; ++planned)
+        next(planned);
+    // What could not be planned yet is taken to fall to the basic depth where nothing was planned before.
+    const auto reach_um = setup.depth.slew_um_s * setup.sector_s();
+    for (filled = std::max(filled, planned); filled < known; ++filled)
+        go(filled, std::max(setup.depthBasic_um, states[filled].command_um - reach_um));
 }
 
 AxisState DepthPlanner::at(std::int64_t boundary) const noexcept {

@@ -2,12 +2,16 @@
 // Plans the groove's unmodulated depth: the least depth that keeps the groove wide enough everywhere the preview
 // shows, within the depth drive's slew, with its lag compensated. On the way up the command is the least from which full
 // slew still meets every demand; it never falls below the slope-limited envelope of the demand ahead.
+// A new demand changes the plan from where it begins to matter on. The next sector is always planned with everything
+// that is known; what of the rest does not fit into a sector's time is planned anew in the sectors after.
 // Boundaries are numbered as sectors: boundary b is where sector b begins. Sized once; audio thread.
 #pragma once
 
 #include "Plan/PlanSetup.h"
 #include "Plan/RampModel.h"
 #include "Plan/SectorRing.h"
+
+#include <algorithm>
 
 namespace headland::plan {
 
@@ -22,12 +26,18 @@ public:
     /// The stylus goes down at this boundary, at the basic depth.
     void start(std::int64_t boundary) noexcept;
 
-    /// Plans as far as the demand is known, and for certain at least to `boundary`. A plan once certain stays.
+    /// Plans as far as the demand is known and a sector's time allows, and for certain at least to `boundary`. A plan
+    /// once certain stays.
     void planTo(std::int64_t boundary) noexcept;
 
     /// Command and modelled depth at a boundary; past the known demand, as at its end. From one turn before the
     /// newest boundary asked for in planTo() on.
     AxisState at(std::int64_t boundary) const noexcept;
+
+    /// How far the depth of a sector, as planned, rises above a straight line between its boundaries, µm.
+    double bulge_um(std::int64_t sector) const noexcept {
+        return sector < std::max(known, certain) ? bulges_um[sector] : 0.0;
+    }
 
     /// How far a demand will be missed by what the last planTo() made certain, µm; 0 if none is.
     double shortfall_um() const noexcept { return shortfall; }
@@ -41,6 +51,8 @@ private:
     };
     Step step(std::int64_t from) const noexcept;
     double boundaryDemand(std::int64_t boundary) const noexcept;
+    void spoilFrom(std::int64_t sector) noexcept;
+    void go(std::int64_t from, double command_um) noexcept;
 
     PlanSetup setup;
     RampModel model;
@@ -49,8 +61,11 @@ private:
     int lookahead;       ///< sectors after which no demand matters yet
     SectorRing<double> wanted_um;
     SectorRing<AxisState> states;
+    SectorRing<double> bulges_um;
     std::int64_t known = 0;   ///< sectors whose demand is known
-    std::int64_t certain = 0; ///< boundary up to which the plan stands
+    std::int64_t certain = 0; ///< boundary up to which the plan stays
+    std::int64_t planned = 0; ///< boundary up to which the plan is the one for everything known
+    std::int64_t filled = 0;  ///< boundary up to which there is a plan at all
     double shortfall = 0;
 };
 

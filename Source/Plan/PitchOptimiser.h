@@ -27,11 +27,15 @@ struct DemandAhead {
 
 class PitchOptimiser {
 public:
-    /// `horizon` is the number of boundaries ahead whose demand is given: the preview and one turn.
-    PitchOptimiser(const PlanSetup& setup, int horizon);
+    /// `demandHorizon` is the number of boundaries ahead whose demand is given: the preview and one turn. Of a longer preview
+    /// than four turns only those are looked at: more hardly saves disc, and the time of a solution is bounded.
+    PitchOptimiser(const PlanSetup& setup, int demandHorizon);
 
     /// Forgets the last solution: a new cut begins.
     void start() noexcept;
+
+    /// Boundaries ahead that are looked at.
+    int boundariesAhead() const noexcept { return nodes.back(); }
 
     /// Sectors between two solutions.
     int sectorsPerPlan() const noexcept { return planStep; }

@@ -6,19 +6,50 @@
 
 namespace headland::plan {
 
+namespace {
+
+/// Boundaries ahead past which no demand binds: full slew has the command at its greatest, a lagging carriage within
+/// half the margin of PlanSetup::greatestSpacing_um(), and a turn made there.
+std::size_t sectorsToMatter(const PlanSetup& s) {
+    constexpr double within_um = 0.05;
+    const auto range_um = s.pitch.greatest_um - s.pitch.least_um;
+    const auto behind_um = range_um + s.pitch.slew_um_s * s.pitch.lag_s;
+    const auto settled_s = s.pitch.lag_s * std::log(std::max(1.0, behind_um / within_um));
+    return static_cast<std::size_t>(
+        std::ceil((range_um / s.pitch.slew_um_s + settled_s + s.turn_s) / s.sector_s()) + 1);
+}
+
+} // namespace
+
 PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
     : setup(s),
-      floorHorizon(static_cast<std::size_t>(std::max(s.sectorsPerTurn, horizon - s.sectorsPerTurn))),
+      floorHorizon(std::min(static_cast<std::size_t>(std::max(s.sectorsPerTurn, horizon - s.sectorsPerTurn)),
+                            sectorsToMatter(s))),
       optimiser(s, horizon),
+      demandHorizon(std::max(static_cast<int>(floorHorizon), optimiser.boundariesAhead())),
       model(s.sector_s(), s.pitch.lag_s),
-      rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, horizon),
+      rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, static_cast<int>(floorHorizon)),
       positions_um(s.sectorsPerTurn + 2),
-      ahead_um(static_cast<std::size_t>(horizon) + 1) {}
+      bulges_um(s.sectorsPerTurn + 2),
+      needed_um(static_cast<std::size_t>(demandHorizon)),
+      ahead_um(static_cast<std::size_t>(horizon) + 1) {
+    floorRows.push_back({});
+    for (int j = 1; j <= static_cast<int>(floorHorizon); ++j) {
+        auto run = rising.integral(j);
+        if (j > s.sectorsPerTurn) { // the turn before lies ahead as well
+            const auto& before = rising.integral(j - s.sectorsPerTurn);
+            run = {run.v1 - before.v1, run.v0 - before.v0, run.q0 - before.q0, run.constant - before.constant};
+        }
+        floorRows.push_back({s.turn_s / run.v1, run.v0 / run.v1, run.q0 / run.v1, run.constant / run.v1});
+    }
+}
 
 void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     boundary = atBoundary;
     positions_um[boundary] = 0;
+    bulges_um[boundary - 1] = 0;
     now = {pitch_um, pitch_um};
+    binding = -1;
     optimiser.start();
     sectorsToTarget = 0;
     aimed = {};
@@ -32,23 +63,41 @@ double PitchPlanner::need_um(int j, double spacing_um) const noexcept {
     return positions_um[boundary + j - setup.sectorsPerTurn] + spacing_um - positions_um[boundary];
 }
 
+/// The demand on each boundary, raised so that it holds in the sectors beside it as well. How the pitch will go there is
+/// open yet, so for what lies ahead it is the most that the drive can do.
+DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim) noexcept {
+    const auto turn = setup.sectorsPerTurn;
+    const auto count = std::min(demand.spacing_um.size(), needed_um.size());
+    const auto up_um = now.command_um + std::max(aim.slewUp_um_s, setup.pitch.slew_um_s) * setup.sector_s();
+    const auto down_um = now.command_um - std::max(aim.slewDown_um_s, setup.pitch.slew_um_s) * setup.sector_s();
+    const auto sag_um = model.integralBelow_um_s(now, {up_um, 0}) / setup.turn_s;
+    const auto aheadBulge_um = model.integralAbove_um_s(now, {down_um, 0}) / setup.turn_s;
+    const auto bulge_um = [&](std::int64_t sector) {
+        return sector < boundary ? bulges_um[sector] : aheadBulge_um;
+    };
+    auto before_um = bulge_um(boundary - turn);
+    for (std::size_t i = 0; i < count; ++i) {
+        const auto after_um = bulge_um(boundary + static_cast<std::int64_t>(i) + 1 - turn);
+        needed_um[i] = demand.spacing_um[i] + sag_um + std::max(before_um, after_um);
+        before_um = after_um;
+    }
+    return {std::span<const double>(needed_um).first(count), demand.known, demand.typicalOuter_um};
+}
+
 /// Least pitch from which full slew without end would meet every demand.
 double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept {
-    const auto turn = setup.sectorsPerTurn;
     const auto count = static_cast<int>(spacing_um.size());
     auto least_um = 0.0;
-    for (int j = 1; j <= std::min(turn, count); ++j) {
-        const auto need = need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]);
-        const auto& run = rising.integral(j);
-        least_um = std::max(least_um, (need * setup.turn_s - run.rest(now)) / run.v1);
-    }
-    for (int j = turn + 1; j <= count; ++j) { // the turn before lies ahead as well
-        const auto& run = rising.integral(j);
-        const auto& before = rising.integral(j - turn);
-        const auto spacing = spacing_um[static_cast<std::size_t>(j) - 1];
-        least_um = std::max(least_um, (spacing * setup.turn_s - run.rest(now) + before.rest(now))
-                                          / (run.v1 - before.v1));
-    }
+    const auto heed = [&](int j, double need) {
+        const auto& row = floorRows[static_cast<std::size_t>(j)];
+        least_um = std::max(least_um, need * row.perNeed
+                                          - (row.v0 * now.command_um + row.q0 * now.axis_um + row.constant));
+    };
+    const auto turn = std::min(setup.sectorsPerTurn, count);
+    for (int j = 1; j <= turn; ++j)
+        heed(j, need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]));
+    for (int j = turn + 1; j <= count; ++j)
+        heed(j, spacing_um[static_cast<std::size_t>(j) - 1]);
     return least_um;
 }
 
@@ -65,7 +114,10 @@ double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     if (excess_um <= 0 || setup.pitch.lag_s == 0)
         return atLeast_um_s;
     // How far the carriage is behind the limit now, from how far it was behind when the command got there.
+    constexpr double settledLags = 40; // e^-40 is nothing
     const auto sinceLimit_s = excess_um / setup.pitch.slew_um_s;
+    if (sinceLimit_s > settledLags * setup.pitch.lag_s)
+        return atLeast_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - setup.pitch.greatest_um);
     const auto untilLimit_s = setup.sector_s() * (j - 1) - sinceLimit_s;
     const auto ramp_um = setup.pitch.slew_um_s * setup.pitch.lag_s;
     const auto lead_um = pitch_um - model.after(now, pitch_um).axis_um;
@@ -99,25 +151,40 @@ bool PitchPlanner::surelyMet(int j, double spacing_um, double pitch_um) const no
            >= spacing_um * setup.turn_s;
 }
 
-/// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`.
-double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
-                                    double greatest_um) const noexcept {
+/// `pitch_um`, raised up to `greatest_um` as far as the pitch limit makes that necessary for one boundary's demand.
+double PitchPlanner::raised_um(int j, double spacing_um, double pitch_um, double greatest_um) const noexcept {
     constexpr int halvings = 24;
-    const auto rise_um = setup.pitch.slew_um_s * setup.sector_s();
-    for (int j = 1; j <= static_cast<int>(spacing_um.size()); ++j) {
-        if (pitch_um + rise_um * (j - 1) <= setup.pitch.greatest_um)
-            continue;
-        const auto spacing = spacing_um[static_cast<std::size_t>(j) - 1];
-        if (pitch_um >= greatest_um || surelyMet(j, spacing, pitch_um)
-            || shortfallAt_um(j, spacing, pitch_um) <= 0)
-            continue;
-        auto low = pitch_um, high = greatest_um;
-        for (int i = 0; i < halvings; ++i) {
-            const auto middle = (low + high) / 2;
-            (shortfallAt_um(j, spacing, middle) > 0 ? low : high) = middle;
-        }
-        pitch_um = high;
+    if (pastLimit_um(j, pitch_um) <= 0 || pitch_um >= greatest_um || surelyMet(j, spacing_um, pitch_um)
+        || shortfallAt_um(j, spacing_um, pitch_um) <= 0)
+        return pitch_um;
+    auto low = pitch_um, high = greatest_um;
+    for (int i = 0; i < halvings; ++i) {
+        const auto middle = (low + high) / 2;
+        (shortfallAt_um(j, spacing_um, middle) > 0 ? low : high) = middle;
     }
+    return high;
+}
+
+/// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`. The boundary that did so last comes
+/// first, as it seldom is another; when many take turns all the same, the time is bounded by opening as far as can be.
+double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
+                                    double greatest_um) noexcept {
+    constexpr int mostRaises = 32;
+    const auto count = static_cast<std::int64_t>(spacing_um.size());
+    auto raises = 0;
+    const auto heed = [&](int j) {
+        const auto raised = raised_um(j, spacing_um[static_cast<std::size_t>(j) - 1], pitch_um, greatest_um);
+        if (raised <= pitch_um)
+            return;
+        pitch_um = ++raises > mostRaises ? greatest_um : raised;
+        binding = boundary + j;
+    };
+    if (binding > boundary && binding <= boundary + count)
+        heed(static_cast<int>(binding - boundary));
+    const auto belowLimit = (setup.pitch.greatest_um - pitch_um) / (setup.pitch.slew_um_s * setup.sector_s());
+    const auto first = std::clamp(belowLimit, 0.0, static_cast<double>(count));
+    for (auto j = 1 + static_cast<int>(first); j <= static_cast<int>(count); ++j)
+        heed(j);
     return pitch_um;
 }
 
@@ -132,7 +199,8 @@ void PitchPlanner::noteSteady(double spacing_um) noexcept {
 
 /// Whether the demand has been the same for a turn and stays so as far ahead as is heard: silence above all.
 bool PitchPlanner::staysSteady(const DemandAhead& demand) const noexcept {
-    const auto known_um = demand.spacing_um.first(static_cast<std::size_t>(demand.known));
+    const auto known_um =
+        demand.spacing_um.first(std::min(demand.spacing_um.size(), static_cast<std::size_t>(demand.known)));
     return steadySectors > setup.sectorsPerTurn
            && std::all_of(known_um.begin(), known_um.end(), [this](double um) { return isAlike(um); });
 }
@@ -145,10 +213,10 @@ bool PitchPlanner::isAlike(double spacing_um) const noexcept {
 /// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
 /// shared out over a turn: after a loud place it goes on swinging for ever, to use up the room left over at some angles.
 /// Where the demand stays steady that is worth nothing any more, and the pitch comes to rest.
-double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
+double PitchPlanner::optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept {
     noteSteady(demand.spacing_um.front());
     if (sectorsToTarget == 0) {
-        target_um = optimiser.solve(demand, positions_um, boundary, now);
+        target_um = optimiser.solve(needed, positions_um, boundary, now);
         if (staysSteady(demand))
             target_um = std::max(target_um, steady_um);
         sectorsToTarget = optimiser.sectorsPerPlan();
@@ -158,14 +226,15 @@ double PitchPlanner::optimised_um(const DemandAhead& demand) noexcept {
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
     aimed = aim;
-    const auto wish_um = aim.optimise ? optimised_um(demand) : aim.wish_um;
+    const auto needed = withSag(demand, aim);
+    const auto wish_um = aim.optimise ? optimised_um(demand, needed) : aim.wish_um;
     const auto spacing_um =
-        aim.heedDemand ? demand.spacing_um.first(floorHorizon) : std::span<const double>{};
+        aim.heedDemand ? needed.spacing_um.first(floorHorizon) : std::span<const double>{};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();
     const auto top_um = std::min(now.command_um + aim.slewUp_um_s * setup.sector_s(), aim.greatest_um);
     const auto bottom_um = now.command_um - aim.slewDown_um_s * setup.sector_s();
     auto floor = floor_um(spacing_um);
-    const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, aim.greatest_um));
+    const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, top_um));
     if (floor <= reachable_um)
         floor = cappedFloor_um(spacing_um, floor, reachable_um);
     const auto wanted_um = std::max({floor, wish_um});
@@ -177,11 +246,18 @@ PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noe
             shortfall_um =
                 std::max(shortfall_um, shortfallAt_um(static_cast<int>(i) + 1, spacing_um[i], command_um));
 
+    advance(command_um);
+    return {command_um, now.axis_um, shortfall_um};
+}
+
+void PitchPlanner::advance(double command_um) noexcept {
     const auto next = model.after(now, command_um);
     positions_um[boundary + 1] = positions_um[boundary] + model.integral(now, next) / setup.turn_s;
+    bulges_um[boundary] = model.integralAbove_um_s(now, next) / setup.turn_s;
+    lastSag_um =
+        model.integralBelow_um_s(now, next) / setup.turn_s + bulges_um[boundary - setup.sectorsPerTurn];
     ++boundary;
     now = next;
-    return {command_um, next.axis_um, shortfall_um};
 }
 
 /// The command for the j-th boundary ahead, from the one before it.

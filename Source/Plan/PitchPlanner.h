@@ -2,6 +2,8 @@
 // Plans the groove pitch, one sector at a time. Under everything lies the hard floor: the least pitch now from which
 // full slew still meets every known spacing demand, the carriage's lag included. What the pitch should be above the
 // floor is the optimiser's wish (Plan/PitchOptimiser), or a fixed one in lead-in and lead-out.
+// A demand stands on boundaries and is promised between them: there the spacing sags below a straight line while the
+// pitch opens, and while it closed one turn before. So much more is demanded (Plan/RampModel).
 // Positions are distance travelled inwards, µm. Sized once, bounded time a sector; audio thread.
 #pragma once
 
@@ -40,7 +42,14 @@ public:
     /// The stylus goes down with this pitch, at this boundary; what was planned before is forgotten.
     void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
-    /// Decides the next sector.
+    /// Boundaries ahead whose demand the next step can want, at most, and wants, if it aims so: those that can be a
+    /// floor, and more when a solution is due.
+    int mostDemand() const noexcept { return demandHorizon; }
+    int demandWanted(const PitchAim& aim) const noexcept {
+        return aim.optimise && sectorsToTarget == 0 ? demandHorizon : static_cast<int>(floorHorizon);
+    }
+
+    /// Decides the next sector, from the demand on as many boundaries as demandWanted() says.
     PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
 
     /// How the pitch goes on as the plan stands, if nothing else is heard: at [j-1] the carriage's pitch at the j-th boundary
@@ -49,30 +58,49 @@ public:
 
     /// Distance travelled inwards at the present boundary, µm, as modelled.
     double position_um() const noexcept { return positions_um[boundary]; }
+    /// Spacing to the turn before at the present boundary or the one before it, µm, as modelled; there must be a turn.
+    double spacing_um(std::int64_t at) const noexcept {
+        return positions_um[at] - positions_um[at - setup.sectorsPerTurn];
+    }
+    /// How far the spacing sags between the two, at most, µm.
+    double sag_um() const noexcept { return lastSag_um; }
     std::int64_t presentBoundary() const noexcept { return boundary; }
 
 private:
     double wishAhead_um(int j, double command_um) const noexcept;
+    DemandAhead withSag(const DemandAhead& demand, const PitchAim& aim) noexcept;
     double need_um(int j, double spacing_um) const noexcept;
     void noteSteady(double spacing_um) noexcept;
     bool staysSteady(const DemandAhead& demand) const noexcept;
     bool isAlike(double spacing_um) const noexcept;
-    double optimised_um(const DemandAhead& demand) noexcept;
+    double optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept;
+    void advance(double command_um) noexcept;
     double floor_um(std::span<const double> spacing_um) const noexcept;
-    double cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
-                          double greatest_um) const noexcept;
+    double cappedFloor_um(std::span<const double> spacing_um, double pitch_um, double greatest_um) noexcept;
+    double raised_um(int j, double spacing_um, double pitch_um, double greatest_um) const noexcept;
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
     double pastLimit_um(int j, double pitch_um) const noexcept;
     double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
     bool surelyMet(int j, double spacing_um, double pitch_um) const noexcept;
     double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;
 
+    /// Least pitch for one boundary ahead: need · perNeed − (v0 · command + q0 · axis + constant).
+    struct FloorRow {
+        double perNeed, v0, q0, constant;
+    };
+
     PlanSetup setup;
-    std::size_t floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor
+    std::size_t floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor, and matters
     PitchOptimiser optimiser;
+    int demandHorizon;
     RampModel model;
-    FullSlewForecast rising; ///< at full slew
+    FullSlewForecast rising;         ///< at full slew
+    std::vector<FloorRow> floorRows; ///< by boundary ahead
     SectorRing<double> positions_um;
+    SectorRing<double> bulges_um;   ///< how far a sector's path rises above a straight line, at most
+    std::vector<double> needed_um;  ///< demand with what the spacing sags
+    double lastSag_um = 0;
+    std::int64_t binding = -1; ///< boundary that last raised the floor for the limit's sake
     std::int64_t boundary = 0;
     AxisState now;
     PitchAim aimed{};             ///< of the last step

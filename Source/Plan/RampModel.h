@@ -7,6 +7,7 @@
 // and ∫q = ∫v − τ·(q(t) − q).
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -23,7 +24,7 @@ class RampModel {
 public:
     RampModel() = default;
     RampModel(double sector_s, double lag_s) noexcept
-        : sector(sector_s), lag(lag_s), decay(lag_s > 0 ? std::exp(-sector_s / lag_s) : 0.0) {}
+        : sector(sector_s), lag(lag_s), decay(lag_s > 0 ? std::exp(-sector_s / lag_s) : 0.0), bend(bendOf(sector_s, lag_s)) {}
 
     /// The state at the end of a sector in which the command goes straight to `commandEnd_um`.
     AxisState after(AxisState start, double commandEnd_um) const noexcept {
@@ -36,11 +37,44 @@ public:
         return sector * (start.command_um + end.command_um) / 2 - lag * (end.axis_um - start.axis_um);
     }
 
+    /// How far within that sector the axis rises above the straight line between its ends, at most; 0 when it sags.
+    double above_um(AxisState start, AxisState end) const noexcept {
+        return bend * std::max(0.0, -memory(start, end.command_um - start.command_um));
+    }
+
+    /// The same of its integral, µm·s: an upper bound, within a part of it that a turning command takes back.
+    double integralAbove_um_s(AxisState start, AxisState end) const noexcept {
+        const auto rise_um = end.command_um - start.command_um;
+        return std::max(0.0, -rise_um) * sector / 8 + bend * lag * std::max(0.0, memory(start, rise_um));
+    }
+
+    /// How far its integral sags below the straight line between its ends, µm·s: an upper bound. Grows with the
+    /// command, so that with full slew it bounds every sector that begins here.
+    double integralBelow_um_s(AxisState start, AxisState end) const noexcept {
+        const auto rise_um = end.command_um - start.command_um;
+        return std::max(0.0, rise_um) * sector / 8 + bend * lag * std::max(0.0, -memory(start, rise_um));
+    }
+
     double sector_s() const noexcept { return sector; }
     double lag_s() const noexcept { return lag; }
 
 private:
-    double sector = 1, lag = 0, decay = 0;
+    /// What decays within a sector: q − v + s·τ at its start.
+    double memory(AxisState start, double rise_um) const noexcept {
+        return start.axis_um - start.command_um + lag * rise_um / sector;
+    }
+
+    /// The decay e^(−t/τ) sags below its own chord by this at most, as a part of its first value. With m its mean over
+    /// the sector that is where e^(−t/τ) = m.
+    static double bendOf(double sector_s, double lag_s) noexcept {
+        const auto x = lag_s > 0 ? sector_s / lag_s : 0.0;
+        if (!(x > 0))
+            return 0;
+        const auto mean = -std::expm1(-x) / x;
+        return mean > 0 ? 1 - mean + mean * std::log(mean) : 1;
+    }
+
+    double sector = 1, lag = 0, decay = 0, bend = 0;
 };
 
 /// What is reached `j` sectors after now when the command goes straight to v1 in the first and rises at full slew from
