@@ -105,7 +105,8 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
                            + " s; lengthen it or lower speed_tolerance and preview_tolerance_s.");
     const auto sectors = s.preview_s / s.sector_s();
     if (sectors > previewSectorsMost)
-        problems.push_back("preview_s (" + plain(s.preview_s) + " s) is " + std::to_string(std::llround(std::ceil(sectors)))
+        problems.push_back("preview_s (" + plain(s.preview_s) + " s) is "
+                           + std::to_string(std::llround(std::ceil(sectors)))
                            + " sectors long, more than the " + std::to_string(previewSectorsMost)
                            + " that are planned in time; shorten it or lower sectors_per_turn.");
     if (2 * s.guardSectors() >= s.sectors_per_turn)

@@ -25,8 +25,9 @@ struct SectorPlan {
     double pitch_um;  ///< pitch command at the sector's end
     double depth_um;  ///< depth command at the sector's end
     double demand_um; ///< spacing the sector demands against the turn before; minus infinity without one
-    double shortfall_um; ///< how far a known demand of pitch or depth will be missed, at the best; 0 when none. What
-                         ///< the sector itself misses of its spacing is never more than this
+    double
+        shortfall_um; ///< how far a known demand of pitch or depth will be missed, at the best; 0 when none. What
+                      ///< the sector itself misses of its spacing is never more than this
     bool limited;     ///< the sector's demand is beyond the greatest pitch or depth
 };
 
@@ -67,8 +68,9 @@ private:
     SectorRing<SectorExtremes> heardRing;   ///< as heard
     SectorRing<SectorExtremes> guardedRing; ///< widened
     SectorRing<Ride> rides;                 ///< as they were when the sector was heard
-    SectorRing<double> swings_um; ///< both edges' swings towards each other and the land added, of known sectors
-    std::int64_t first = 0;                 ///< where the stylus went down
+    SectorRing<double>
+        swings_um;          ///< both edges' swings towards each other and the land added, of known sectors
+    std::int64_t first = 0; ///< where the stylus went down
     std::int64_t heard = 0;
     std::int64_t known = 0;
     double typicalOuter_um = 0; ///< mean over about the last turn heard

@@ -15,7 +15,7 @@ constexpr int mostExchanges = 90;    ///< bounds the time of one solution; usual
 constexpr double missingCost = 1000; ///< of a spacing missed by a µm of pitch, against µm of mean position
 constexpr double expectedPart = 0.6; ///< of the last turn's outer swing expected past the preview; by trial
 constexpr double soonPart = 0.2;     ///< weight of a turn before the last against the last; by trial
-constexpr int mostTurns = 5;             ///< looked ahead: four of preview and the one after
+constexpr int mostTurns = 5;         ///< looked ahead: four of preview and the one after
 constexpr auto nothing = -std::numeric_limits<double>::infinity();
 
 /// Steps from one node to the next, in 64ths of a turn.

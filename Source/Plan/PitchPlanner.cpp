@@ -38,7 +38,8 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
         auto run = rising.integral(j);
         if (j > s.sectorsPerTurn) { // the turn before lies ahead as well
             const auto& before = rising.integral(j - s.sectorsPerTurn);
-            run = {run.v1 - before.v1, run.v0 - before.v0, run.q0 - before.q0, run.constant - before.constant};
+            run = {run.v1 - before.v1, run.v0 - before.v0, run.q0 - before.q0,
+                   run.constant - before.constant};
         }
         floorRows.push_back({s.turn_s / run.v1, run.v0 / run.v1, run.q0 / run.v1, run.constant / run.v1});
     }
@@ -69,7 +70,8 @@ DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim
     const auto turn = setup.sectorsPerTurn;
     const auto count = std::min(demand.spacing_um.size(), needed_um.size());
     const auto up_um = now.command_um + std::max(aim.slewUp_um_s, setup.pitch.slew_um_s) * setup.sector_s();
-    const auto down_um = now.command_um - std::max(aim.slewDown_um_s, setup.pitch.slew_um_s) * setup.sector_s();
+    const auto down_um =
+        now.command_um - std::max(aim.slewDown_um_s, setup.pitch.slew_um_s) * setup.sector_s();
     const auto sag_um = model.integralBelow_um_s(now, {up_um, 0}) / setup.turn_s;
     const auto aheadBulge_um = model.integralAbove_um_s(now, {down_um, 0}) / setup.turn_s;
     const auto bulge_um = [&](std::int64_t sector) {
@@ -117,7 +119,8 @@ double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     constexpr double settledLags = 40; // e^-40 is nothing
     const auto sinceLimit_s = excess_um / setup.pitch.slew_um_s;
     if (sinceLimit_s > settledLags * setup.pitch.lag_s)
-        return atLeast_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - setup.pitch.greatest_um);
+        return atLeast_um_s
+               + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - setup.pitch.greatest_um);
     const auto untilLimit_s = setup.sector_s() * (j - 1) - sinceLimit_s;
     const auto ramp_um = setup.pitch.slew_um_s * setup.pitch.lag_s;
     const auto lead_um = pitch_um - model.after(now, pitch_um).axis_um;

@@ -90,15 +90,16 @@ private:
     };
 
     PlanSetup setup;
-    std::size_t floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor, and matters
+    std::size_t
+        floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor, and matters
     PitchOptimiser optimiser;
     int demandHorizon;
     RampModel model;
     FullSlewForecast rising;         ///< at full slew
     std::vector<FloorRow> floorRows; ///< by boundary ahead
     SectorRing<double> positions_um;
-    SectorRing<double> bulges_um;   ///< how far a sector's path rises above a straight line, at most
-    std::vector<double> needed_um;  ///< demand with what the spacing sags
+    SectorRing<double> bulges_um;  ///< how far a sector's path rises above a straight line, at most
+    std::vector<double> needed_um; ///< demand with what the spacing sags
     double lastSag_um = 0;
     std::int64_t binding = -1; ///< boundary that last raised the floor for the limit's sake
     std::int64_t boundary = 0;

@@ -24,7 +24,10 @@ class RampModel {
 public:
     RampModel() = default;
     RampModel(double sector_s, double lag_s) noexcept
-        : sector(sector_s), lag(lag_s), decay(lag_s > 0 ? std::exp(-sector_s / lag_s) : 0.0), bend(bendOf(sector_s, lag_s)) {}
+        : sector(sector_s),
+          lag(lag_s),
+          decay(lag_s > 0 ? std::exp(-sector_s / lag_s) : 0.0),
+          bend(bendOf(sector_s, lag_s)) {}
 
     /// The state at the end of a sector in which the command goes straight to `commandEnd_um`.
     AxisState after(AxisState start, double commandEnd_um) const noexcept {

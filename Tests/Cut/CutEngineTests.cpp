@@ -87,9 +87,8 @@ TEST_CASE("On random programs the measured land is the set land wherever no shor
             for (const auto& f : programOnly(frames)) {
                 REQUIRE(f.shortfall_um < 0.01);
                 REQUIRE_FALSE(f.has(Flag::limit));
-                // Between boundaries the depth runs along its lag, not straight: 0.21 µm in the worst of 40 programs.
                 if (!std::isnan(f.landMin_um))
-                    REQUIRE(f.landMin_um >= settings.land_min_um - 0.25);
+                    REQUIRE(f.landMin_um >= settings.land_min_um - 0.1);
                 REQUIRE(f.widthMin_um >= settings.width_min_um - 0.5);
                 widestPitch = std::max(widestPitch, f.pitch_um);
                 deepest = std::max(deepest, f.depth_um);

@@ -54,7 +54,8 @@ TEST_CASE("The full-slew forecast is the ramp model taken sector by sector", "[p
     }
 }
 
-TEST_CASE("How far a sector's path leaves the straight line between its ends is bounded, and closely", "[plan]") {
+TEST_CASE("How far a sector's path leaves the straight line between its ends is bounded, and closely",
+          "[plan]") {
     constexpr double sector_s = 0.007, slew_um_s = 400;
     constexpr int steps = 4000;
     for (const auto lag_s : {0.0, 1e-300, 1e-5, 0.001, 0.007, 0.05, 1.0}) {
@@ -69,14 +70,16 @@ TEST_CASE("How far a sector's path leaves the straight line between its ends is 
                     const auto part = static_cast<double>(i) / steps;
                     const RampModel first(sector_s * part, lag_s);
                     const auto middle = first.after(start, 90 + part * rise * slew_um_s * sector_s);
-                    above_um = std::max(above_um, middle.axis_um - std::lerp(start.axis_um, end.axis_um, part));
+                    above_um =
+                        std::max(above_um, middle.axis_um - std::lerp(start.axis_um, end.axis_um, part));
                     const auto over_um_s = first.integral(start, middle) - part * whole_um_s;
                     integralAbove_um_s = std::max(integralAbove_um_s, over_um_s);
                     integralBelow_um_s = std::max(integralBelow_um_s, -over_um_s);
                 }
                 INFO("lag " << lag_s << ", behind " << behind_um << ", rise " << rise);
                 constexpr double rounding_um = 1e-9;
-                if (lag_s == 0 || lag_s > 1e-4) { // shorter, the path is a step that the grid here does not see
+                if (lag_s == 0
+                    || lag_s > 1e-4) { // shorter, the path is a step that the grid here does not see
                     CHECK(model.above_um(start, end) == Approx(above_um).epsilon(1e-3).margin(rounding_um));
                 }
                 CHECK(model.above_um(start, end) >= above_um - rounding_um);

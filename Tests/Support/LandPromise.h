@@ -28,7 +28,8 @@ public:
         const auto announced_um = f.shortfall_um + std::max(0.0, f.demand_um - greatestSpacing_um());
         const auto lack_um = settings.land_min_um - f.landMin_um - std::max(announced_um, announcedBefore_um);
         announcedBefore_um = announced_um;
-        heedsDemand = f.state == cut::State::leadIn || f.state == cut::State::program || f.state == cut::State::band;
+        heedsDemand =
+            f.state == cut::State::leadIn || f.state == cut::State::program || f.state == cut::State::band;
         if (heedsDemand && lack_um > worstLack_um) { // not while there is no turn before
             worstLack_um = lack_um;
             worst = f;

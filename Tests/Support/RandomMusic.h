@@ -44,7 +44,8 @@ inline void addBursts(Program& p, Random& random, double seconds) {
         const auto memory = std::exp(-2 * std::numbers::pi * corner_hz / p.rate_hz);
         const auto gain = random.between(0.1, 1) * (1 - memory) * 4;
         const auto first = static_cast<std::size_t>(t * p.rate_hz);
-        const auto last = std::min(p.length(), static_cast<std::size_t>((t + random.between(0.02, 1)) * p.rate_hz));
+        const auto last =
+            std::min(p.length(), static_cast<std::size_t>((t + random.between(0.02, 1)) * p.rate_hz));
         auto left = 0.0, right = 0.0;
         for (auto i = first; i < last; ++i) {
             left = memory * left + gain * random.between(-1, 1);

@@ -40,9 +40,8 @@ inline double spread(const cut::Setting& setting, double unit) {
 template <typename Next>
 cut::CutSettings drawSetup(Next next) {
     cut::CutSettings settings;
-    settings.applyFormat(
-        std::min(static_cast<int>(next() * static_cast<double>(disc::formats().size())),
-                 static_cast<int>(disc::formats().size()) - 1));
+    settings.applyFormat(std::min(static_cast<int>(next() * static_cast<double>(disc::formats().size())),
+                                  static_cast<int>(disc::formats().size()) - 1));
     constexpr double defaultShare = 0.35, leastShare = 0.05, greatestShare = 0.05;
     for (const auto& setting : cut::settingsTable()) {
         if (setting.key == "format")
@@ -52,9 +51,10 @@ cut::CutSettings drawSetup(Next next) {
         if (kind < defaultShare)
             continue;
         cut::setNumber(settings, setting,
-                       kind < defaultShare + leastShare                   ? setting.least
-                       : kind < defaultShare + leastShare + greatestShare ? setting.greatest
-                                                                          : setup_detail::spread(setting, value));
+                       kind < defaultShare + leastShare ? setting.least
+                       : kind < defaultShare + leastShare + greatestShare
+                           ? setting.greatest
+                           : setup_detail::spread(setting, value));
     }
     return settings;
 }
@@ -91,7 +91,8 @@ inline std::string asOptions(const cut::CutSettings& settings) {
     const cut::CutSettings ordinary;
     std::string text;
     for (const auto& setting : cut::settingsTable())
-        if (cut::getNumber(settings, setting) != cut::getNumber(ordinary, setting) || setting.key == "preview_s")
+        if (cut::getNumber(settings, setting) != cut::getNumber(ordinary, setting)
+            || setting.key == "preview_s")
             text += (text.empty() ? "--set " : " --set ") + std::string(setting.key) + "="
                     + cut::getText(settings, setting);
     return text;
