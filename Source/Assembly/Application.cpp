@@ -86,7 +86,7 @@ std::string clash(const Wishes& wishes) {
 void describe(CLI::App& line, Wishes& wishes) {
     line.description("Headland: pitch and depth for cutting a disc, live or from a program file.");
     line.footer(std::string(files::caution));
-    line.add_option("program", wishes.program, "Program file to open (WAV, AIFF, FLAC or Ogg Vorbis)");
+    line.add_option("program", wishes.program, "Program file to open (WAV, RF64, W64, AIFF, CAF or FLAC)");
     line.add_flag("--cut", wishes.cut, "Cut the program at once, as fast as possible")->needs("program");
     line.add_flag("--real-time", wishes.realTime, "With --cut: in real time")->needs("--cut");
     line.add_option_function<std::string>(

@@ -15,7 +15,7 @@ constexpr int buttonWidth = 116, speedWidth = 150, gap = 4;
 
 std::string lineOf(const FileState& file) {
     if (file.path.empty())
-        return "No program is open: drop a WAV, AIFF, FLAC or Ogg Vorbis file here.";
+        return "No program is open: drop a WAV, AIFF, CAF or FLAC file here.";
     if (!file.running)
         return file.about;
     return (file.paused ? "Held at " : "") + std::to_string(static_cast<int>(100 * file.fraction)) + " % of "
@@ -68,7 +68,7 @@ void FilePanel::offerFiles() {
 
 void FilePanel::chooseFile() {
     chooser = std::make_unique<juce::FileChooser>("Open a program", juce::File(toJuce(file.path)),
-                                                  "*.wav;*.aiff;*.aif;*.flac;*.ogg");
+                                                  "*.wav;*.rf64;*.w64;*.aiff;*.aif;*.aifc;*.caf;*.flac");
     chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
                          [this](const juce::FileChooser& chosen) {
                              if (chosen.getResult() != juce::File())

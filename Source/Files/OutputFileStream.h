@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// An OutputFile as a JUCE stream, for JUCE's picture and audio writers, which delete the stream they are given. They
-// also write in their destructors, where nothing may be thrown: a failure is returned as false here, and thrown by the
-// file's commit(). Positions in bytes. One thread at a time.
+// An OutputFile as a JUCE stream, for JUCE's picture writers. They may write in destructors, where nothing may be
+// thrown: a failure is returned as false here, and thrown by the file's commit(). Positions in bytes. One thread at a time.
 
 #pragma once
 

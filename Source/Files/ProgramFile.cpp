@@ -2,63 +2,20 @@
 
 #include "Files/ProgramFile.h"
 
-#include "Files/Errors.h"
-#include "Files/InputBytes.h"
-#include "Files/Integrity.h"
+#include "Files/FlacCheck.h"
+#include "Files/InputFile.h"
+#include "Files/ProgramRefusal.h"
+#include "Files/SoundLayout.h"
 
-#include <juce_audio_formats/juce_audio_formats.h>
+#include <sndfile.h>
 
 #include <algorithm>
 #include <array>
 #include <cstdio>
-#include <cstring>
 
 namespace headland::files {
 
 namespace {
-
-using MakeReader = std::unique_ptr<juce::AudioFormatReader> (*)(std::unique_ptr<InputBytes>);
-using FindFault = std::optional<std::string> (*)(const std::string& path);
-
-template <typename Format>
-std::unique_ptr<juce::AudioFormatReader> makeReader(std::unique_ptr<InputBytes> bytes) {
-    return std::unique_ptr<juce::AudioFormatReader>(Format().createReaderFor(bytes.release(), true));
-}
-
-std::optional<std::string> noFaultKnownYet(const std::string&) {
-    return std::nullopt;
-}
-
-/// One kind of file: how it begins, what reads it, what checks it from end to end before it is read.
-struct Kind {
-    const char* firstFour;
-    const char* name;
-    bool isPcm; // samples as they are: what is missing shows when the last one is read
-    MakeReader makeReader;
-    FindFault findFault;
-};
-
-constexpr std::array<Kind, 5> kinds{{
-    {"RIFF", "WAV", true, makeReader<juce::WavAudioFormat>, noFaultKnownYet},
-    {"RF64", "WAV", true, makeReader<juce::WavAudioFormat>, noFaultKnownYet},
-    {"FORM", "AIFF", true, makeReader<juce::AiffAudioFormat>, noFaultKnownYet},
-    {"fLaC", "FLAC", false, makeReader<juce::FlacAudioFormat>, faultInFlac},
-    {"OggS", "Ogg Vorbis", false, makeReader<juce::OggVorbisAudioFormat>, faultInOgg},
-}};
-
-const Kind* findKind(InputBytes& bytes) {
-    std::array<char, 4> start{};
-    bytes.read(start.data(), 4);
-    bytes.setPosition(0);
-    const auto* found = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& kind) {
-        return std::memcmp(start.data(), kind.firstFour, start.size()) == 0;
-    });
-    return found == kinds.end() ? nullptr : found;
-}
-
-[[noreturn]] void refuse(const std::string& path, const std::string& whatAndRemedy) {
-    throw InputError('"' + path + "\" " + whatAndRemedy);
-}
 
 std::string decimal(double value, int places) {
     std::array<char, 64> text{};
@@ -66,149 +23,191 @@ std::string decimal(double value, int places) {
     return text.data();
 }
 
-std::string describe(const Kind& kind, const juce::AudioFormatReader& reader) {
-    std::string text = kind.name;
-    if (text != "Ogg Vorbis") // a lossy stream has no word length
-        text += ", " + std::to_string(reader.bitsPerSample)
-                + (reader.usesFloatingPointData ? " bit float" : " bit");
-    return text;
-}
+/// How samples are stored, as libsndfile says it; 0 bits if it is none that is read.
+struct Storage {
+    int bits = 0;
+    bool isFloat = false;
+};
 
-void checkRateAndChannels(const std::string& path, const juce::AudioFormatReader& reader) {
-    if (reader.sampleRate < ProgramFile::sampleRateMin_hz
-        || reader.sampleRate > ProgramFile::sampleRateMax_hz)
-        refuse(path, "has a sample rate of " + decimal(reader.sampleRate, 0) + " Hz, and programs are cut at "
-                         + decimal(ProgramFile::sampleRateMin_hz, 0) + " to "
-                         + decimal(ProgramFile::sampleRateMax_hz, 0) + " Hz: convert it first.");
-    if (reader.numChannels > 2)
-        refuse(path,
-               "has " + std::to_string(reader.numChannels)
-                   + " channels, and for now a program has one or two (preview tracks in the same file come "
-                     "later): give it as a stereo file.");
-}
-
-void checkEncoding(const std::string& path, const juce::AudioFormatReader& reader) {
-    const auto bits = reader.bitsPerSample;
-    const bool isReadable =
-        reader.usesFloatingPointData ? bits == 32 : bits == 8 || bits == 16 || bits == 24 || bits == 32;
-    if (!isReadable)
-        refuse(path, "stores its samples as " + std::to_string(bits)
-                         + (reader.usesFloatingPointData ? " bit floating point" : " bit integers")
-                         + ", which cannot be read: save it as 16 or 24 bit PCM or 32 bit float.");
-}
-
-void checkThatThereIsSound(const std::string& path, const juce::AudioFormatReader& reader,
-                           juce::int64 size_bytes) {
-    if (reader.lengthInSamples > 0)
-        return;
-    constexpr juce::int64 plainHeader_bytes = 1024; // a header alone, even with a few tags, is smaller
-    if (size_bytes <= plainHeader_bytes)
-        refuse(path, "holds no samples: export the program again.");
-    refuse(
-        path,
-        "holds " + std::to_string(size_bytes)
-            + " bytes, but its header speaks of no PCM samples (never finished, or another encoding inside): "
-              "export it again as 16 or 24 bit PCM or 32 bit float.");
-}
-
-/// Reads the last frame: a file that is shorter than its header says shows it there, and JUCE would give silence.
-void checkThatLastFrameIsThere(const std::string& path, juce::AudioFormatReader& reader, InputBytes& bytes) {
-    std::array<float, 2> frame{};
-    const std::array<float*, 2> channels{&frame[0], &frame[1]};
-    bytes.forgetShortReads();
-    reader.read(channels.data(), static_cast<int>(reader.numChannels), reader.lengthInSamples - 1, 1);
-    if (!bytes.cameUpShort())
-        return;
-
-    // 0xFFFFFFFF, 0x7FFFFFFF or nearly: what programs write that do not know the length.
-    constexpr juce::int64 unknownLength_bytes = 0x7fff0000;
-    if (reader.lengthInSamples * reader.numChannels * (reader.bitsPerSample / 8) >= unknownLength_bytes
-        && bytes.getTotalLength() < unknownLength_bytes)
-        refuse(
-            path,
-            "does not say how long it is (it was written to a pipe, or never finished), so nobody can tell "
-            "whether it is whole: export it again to a file.");
-    refuse(path, "is truncated: its header promises "
-                     + decimal(static_cast<double>(reader.lengthInSamples) / reader.sampleRate, 3)
-                     + " s, but the file ends before that: copy or export it again.");
-}
-
-/// A WAV header counts modulo 4 GiB; a greater file under such a header would lose most of its sound unsaid.
-void checkThatNothingIsLeftOver(const std::string& path, const juce::AudioFormatReader& reader,
-                                juce::int64 size_bytes) {
-    constexpr juce::int64 headerModulus_bytes = juce::int64{1} << 32;
-    const auto sound_bytes = reader.lengthInSamples * reader.numChannels * (reader.bitsPerSample / 8);
-    if (size_bytes - sound_bytes >= headerModulus_bytes)
-        refuse(path, "is larger than its header can say (4 GiB), which speaks of only "
-                         + decimal(static_cast<double>(reader.lengthInSamples) / reader.sampleRate, 3)
-                         + " s: export it as RF64 or FLAC.");
-}
-
-std::unique_ptr<juce::AudioFormatReader> openReader(const std::string& path, const Kind& kind,
-                                                    std::unique_ptr<InputBytes> bytes) {
-    std::unique_ptr<juce::AudioFormatReader> reader;
-    try {
-        reader = kind.makeReader(std::move(bytes));
-    } catch (const InputBytes::ReadingOn&) {
-        refuse(path, std::string("is truncated: it ends inside the header of a ") + kind.name
-                         + " file: copy or export it again.");
+Storage storageOf(const SF_INFO& info) {
+    switch (info.format & SF_FORMAT_SUBMASK) {
+    case SF_FORMAT_PCM_S8:
+    case SF_FORMAT_PCM_U8:
+        return {8, false};
+    case SF_FORMAT_PCM_16:
+        return {16, false};
+    case SF_FORMAT_PCM_24:
+        return {24, false};
+    case SF_FORMAT_PCM_32:
+        return {32, false};
+    case SF_FORMAT_FLOAT:
+        return {32, true};
+    case SF_FORMAT_DOUBLE:
+        return {64, true};
+    default:
+        return {};
     }
-    if (!reader)
-        refuse(
+}
+
+std::string text(const Storage& storage) {
+    return std::to_string(storage.bits) + (storage.isFloat ? " bit float" : " bit");
+}
+
+void checkRateAndChannels(const std::string& path, const SF_INFO& info) {
+    if (info.samplerate < ProgramFile::sampleRateMin_hz || info.samplerate > ProgramFile::sampleRateMax_hz)
+        refuseProgram(path, "has a sample rate of " + std::to_string(info.samplerate)
+                                + " Hz, and programs are cut at " + decimal(ProgramFile::sampleRateMin_hz, 0)
+                                + " to " + decimal(ProgramFile::sampleRateMax_hz, 0)
+                                + " Hz: convert it first.");
+    if (info.channels > 2)
+        refuseProgram(
             path,
-            std::string("begins like a file of the kind ") + kind.name
-                + ", but its header is damaged, unfinished or of an encoding that cannot be read: export it "
-                  "again as 16 or 24 bit PCM or 32 bit float.");
-    return reader;
+            "has " + std::to_string(info.channels)
+                + " channels, and for now a program has one or two (preview tracks in the same file come "
+                  "later): give it as a stereo file.");
 }
 
 } // namespace
 
-ProgramFile ProgramFile::open(const std::string& path) {
-    auto ownBytes = std::make_unique<InputBytes>(path);
-    auto& bytes = *ownBytes;
-    const auto size_bytes = bytes.getTotalLength();
-    if (size_bytes == 0)
-        refuse(path, "is empty (0 bytes): export the program again.");
-    const Kind* const kind = findKind(bytes);
-    if (kind == nullptr)
-        refuse(path, "is no sound file that can be read: give a WAV, AIFF, FLAC or Ogg Vorbis file.");
-    if (const auto fault = kind->findFault(path))
-        refuse(path, *fault + ": copy or export it again.");
-
-    auto reader = openReader(path, *kind, std::move(ownBytes));
-    checkRateAndChannels(path, *reader);
-    checkThatThereIsSound(path, *reader, size_bytes);
-    if (kind->isPcm) {
-        checkEncoding(path, *reader);
-        checkThatLastFrameIsThere(path, *reader, bytes);
-        checkThatNothingIsLeftOver(path, *reader, size_bytes);
+/// The open file, and libsndfile's reader on it. libsndfile sees the file through calls (its virtual input), up to the
+/// end of the container.
+class ProgramFile::Reader {
+public:
+    explicit Reader(const std::string& path) : file(path), layout(layoutOf(file)) {
+        SF_VIRTUAL_IO calls{length, seek, read, write, tell};
+        sound = sf_open_virtual(&calls, SFM_READ, &info, this);
+        if (sound == nullptr)
+            refuseProgram(path, std::string("begins like a file of the kind ") + layout.name
+                                    + ", but its header is damaged or of an encoding that cannot be read ("
+                                    + sf_strerror(nullptr)
+                                    + "): export it again as 16 or 24 bit PCM or 32 bit float.");
+        storage = storageOf(info);
     }
-    auto format = describe(*kind, *reader);
-    return ProgramFile(path, std::move(format), std::move(reader), bytes);
+    ~Reader() {
+        if (sound != nullptr)
+            sf_close(sound);
+    }
+    Reader(const Reader&) = delete;
+    Reader& operator=(const Reader&) = delete;
+
+    /// Refuses what libsndfile has read otherwise than the layout, and what cannot be cut.
+    void check() {
+        checkRateAndChannels(file.path(), info);
+        if (layout.kind == SoundLayout::Kind::flac)
+            checkFlac();
+        else
+            checkAgainstLayout();
+        format = std::string(layout.name) + ", " + text(storage);
+    }
+
+    int readFrames(float* left, float* right, int maxFrames) {
+        const auto wanted_frames = std::min<std::int64_t>(maxFrames, info.frames - next_frames);
+        if (wanted_frames <= 0)
+            return 0;
+        auto done_frames = std::int64_t{0};
+        while (done_frames < wanted_frames)
+            done_frames += readBlock(left + done_frames, right + done_frames, wanted_frames - done_frames);
+        return static_cast<int>(done_frames);
+    }
+
+    SF_INFO info{};
+    Storage storage;
+    std::string format;
+    std::int64_t next_frames = 0;
+
+private:
+    void checkFlac() {
+        if (info.frames > 0 && storage.bits == 0)
+            refuseProgram(file.path(),
+                          "holds FLAC of a word length that is not read: save it as 16 or 24 bit.");
+        if (const auto fault = faultInFlac(file))
+            refuseProgram(file.path(), *fault + ": copy or export it again.");
+        if (info.frames <= 0 || info.frames == SF_COUNT_MAX)
+            refuseProgram(file.path(), "holds no samples: export the program again.");
+    }
+
+    void checkAgainstLayout() {
+        const Storage other{layout.bits, layout.isFloat};
+        if (storage.bits != other.bits || storage.isFloat != other.isFloat)
+            refuseProgram(file.path(),
+                          "has a header that can be read in two ways (as " + text(other) + " and as "
+                              + text(storage)
+                              + "): export it again, as another kind of file if that does not help.");
+        // libsndfile stands at the first sample now.
+        const bool isSame = place_bytes == layout.sound_bytes && info.channels == layout.channels
+                            && info.frames == layout.length_frames;
+        if (!isSame)
+            refuseProgram(file.path(),
+                          "has a header that can be read in two ways (where its sound begins and "
+                          "ends): export it again.");
+    }
+
+    int readBlock(float* left, float* right, std::int64_t wanted_frames) {
+        const auto channels = info.channels;
+        const auto most_frames = static_cast<std::int64_t>(interleaved.size()) / channels;
+        const auto got_frames =
+            sf_readf_float(sound, interleaved.data(), std::min(wanted_frames, most_frames));
+        if (got_frames <= 0 || !file.failure().empty())
+            refuseProgram(file.path(),
+                          "cannot be read further at "
+                              + decimal(next_frames / static_cast<double>(info.samplerate), 3) + " s ("
+                              + (file.failure().empty() ? "the decoder gives up" : file.failure())
+                              + "): check the disk and export it again.");
+        for (std::int64_t i = 0; i < got_frames; ++i) {
+            left[i] = interleaved[static_cast<size_t>(i * channels)];
+            right[i] = interleaved[static_cast<size_t>(i * channels + channels - 1)];
+        }
+        next_frames += got_frames;
+        return static_cast<int>(got_frames);
+    }
+
+    static Reader& self(void* reader) { return *static_cast<Reader*>(reader); }
+    static sf_count_t length(void* reader) { return self(reader).layout.end_bytes; }
+    static sf_count_t tell(void* reader) { return self(reader).place_bytes; }
+    static sf_count_t write(const void*, sf_count_t, void*) { return 0; }
+    static sf_count_t seek(sf_count_t offset_bytes, int whence, void* reader) {
+        const auto from_bytes = whence == SEEK_SET   ? 0
+                                : whence == SEEK_CUR ? self(reader).place_bytes
+                                                     : self(reader).layout.end_bytes;
+        return self(reader).place_bytes = from_bytes + offset_bytes;
+    }
+    static sf_count_t read(void* destination, sf_count_t count_bytes, void* reader) {
+        auto& my = self(reader);
+        const auto there_bytes = std::max<std::int64_t>(0, my.layout.end_bytes - my.place_bytes);
+        const auto got_bytes =
+            my.file.readAt(my.place_bytes, destination, std::min(count_bytes, there_bytes));
+        my.place_bytes += got_bytes;
+        return got_bytes;
+    }
+
+    InputFile file;
+    SoundLayout layout;
+    std::int64_t place_bytes = 0;
+    SNDFILE* sound = nullptr;
+    std::array<float, 8192> interleaved{};
+};
+
+ProgramFile ProgramFile::open(const std::string& path) {
+    auto opened = std::make_unique<Reader>(path);
+    opened->check();
+    return ProgramFile(std::move(opened));
 }
 
-ProgramFile::ProgramFile(std::string name, std::string formatText,
-                         std::unique_ptr<juce::AudioFormatReader> openReader, InputBytes& openBytes)
-    : path(std::move(name)),
-      format_(std::move(formatText)),
-      reader(std::move(openReader)),
-      bytes(&openBytes) {}
-
+ProgramFile::ProgramFile(std::unique_ptr<Reader> openReader) : reader(std::move(openReader)) {}
 ProgramFile::ProgramFile(ProgramFile&&) noexcept = default;
 ProgramFile& ProgramFile::operator=(ProgramFile&&) noexcept = default;
 ProgramFile::~ProgramFile() = default;
 
 double ProgramFile::sampleRate_hz() const noexcept {
-    return reader->sampleRate;
+    return reader->info.samplerate;
 }
 
 int ProgramFile::channels() const noexcept {
-    return static_cast<int>(reader->numChannels);
+    return reader->info.channels;
 }
 
 std::int64_t ProgramFile::length_frames() const noexcept {
-    return reader->lengthInSamples;
+    return reader->info.frames;
 }
 
 double ProgramFile::length_s() const noexcept {
@@ -216,30 +215,23 @@ double ProgramFile::length_s() const noexcept {
 }
 
 int ProgramFile::bitsPerSample() const noexcept {
-    return static_cast<int>(reader->bitsPerSample);
+    return reader->storage.bits;
 }
 
 bool ProgramFile::isFloat() const noexcept {
-    return reader->usesFloatingPointData;
+    return reader->storage.isFloat;
+}
+
+const std::string& ProgramFile::format() const noexcept {
+    return reader->format;
+}
+
+std::int64_t ProgramFile::position_frames() const noexcept {
+    return reader->next_frames;
 }
 
 int ProgramFile::read(float* left, float* right, int maxFrames) {
-    const auto count_frames =
-        static_cast<int>(std::min<std::int64_t>(maxFrames, length_frames() - next_frames));
-    if (count_frames <= 0)
-        return 0;
-    bytes->forgetShortReads();
-    const std::array<float*, 2> destinations{left, right};
-    const bool isRead = reader->read(destinations.data(), channels(), next_frames, count_frames);
-    if (!isRead || !bytes->failure().empty())
-        refuse(path, "cannot be read further at "
-                         + decimal(static_cast<double>(next_frames) / sampleRate_hz(), 3) + " s ("
-                         + (bytes->failure().empty() ? "the decoder gives up" : bytes->failure())
-                         + "): check the disk and export it again.");
-    if (channels() == 1)
-        std::copy_n(left, count_frames, right);
-    next_frames += count_frames;
-    return count_frames;
+    return reader->readFrames(left, right, maxFrames);
 }
 
 } // namespace headland::files

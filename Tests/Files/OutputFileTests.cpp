@@ -6,6 +6,7 @@
 
 #include "Files/Errors.h"
 #include "Files/OutputFileStream.h"
+#include "Files/WavWriter.h"
 #include "Tests/Files/Refusal.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
@@ -24,6 +25,7 @@ using headland::files::KeptFiles;
 using headland::files::OutputError;
 using headland::files::OutputFile;
 using headland::files::OutputFileStream;
+using headland::files::WavWriter;
 using namespace headland::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::EndsWith;
@@ -257,32 +259,43 @@ TEST_CASE("Writing after commit is a mistake of the program") {
     CHECK_THROWS_AS(file.write("late"), std::logic_error);
 }
 
-TEST_CASE("A JUCE writer through an output file gives the same file as JUCE alone, header completed") {
+TEST_CASE("A WAV file written into an output file is what another library reads, header completed") {
     const TestFolder folder;
     const auto sound = testSound(2, 100000);
-    writeSound<juce::WavAudioFormat>(folder / "juce.wav", sound, 48000, 24);
-
-    OutputFile file(folder / "ours.wav", {});
+    OutputFile file(folder / "side.wav", {});
     {
-        const std::unique_ptr<juce::AudioFormatWriter> writer(
-            juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
-        REQUIRE(writer != nullptr);
-        REQUIRE(writer->writeFromAudioSampleBuffer(sound, 0, sound.getNumSamples()));
+        WavWriter writer(file, 48000, "Lantern Sessions");
+        REQUIRE(writer.write(sound.getReadPointer(0), sound.getReadPointer(1), 100000));
+        writer.finish();
     }
     file.commit();
-    CHECK(contentOf(folder / "ours.wav").size() > 600000);
-    CHECK(contentOf(folder / "ours.wav") == contentOf(folder / "juce.wav"));
+    const std::unique_ptr<juce::AudioFormatReader> reader(
+        juce::WavAudioFormat().createReaderFor(new juce::FileInputStream(juce::File(folder / "side.wav")),
+                                               true)); // JUCE's reader knows nothing of libsndfile
+    REQUIRE(reader != nullptr);
+    CHECK(reader->bitsPerSample == 24);
+    CHECK(reader->sampleRate == 48000);
+    CHECK(reader->metadataValues[juce::WavAudioFormat::riffInfoTitle] == "Lantern Sessions");
+    REQUIRE(reader->lengthInSamples == 100000);
+    juce::AudioBuffer<float> read(2, 100000);
+    REQUIRE(reader->read(&read, 0, 100000, 0, true, true));
+    auto greatest = 0.0f;
+    for (int channel = 0; channel < 2; ++channel)
+        for (int i = 0; i < 100000; ++i)
+            greatest = std::max(greatest, std::abs(read.getSample(channel, i) - soundAt(channel, i)));
+    CHECK(greatest <= 1.0f / 8388608); // one step of 24 bit: full scale is the greatest number, not one more
 }
 
-TEST_CASE("A full disk behind a JUCE writer is thrown by commit") {
+TEST_CASE("A full disk behind a WAV file is thrown by commit") {
     const TestFolder folder;
     const auto text = inChild([&]() -> std::string {
         limitFileSize(100000);
         OutputFile file(folder / "side.wav", {});
+        const auto sound = testSound(2, 100000);
         {
-            const std::unique_ptr<juce::AudioFormatWriter> writer(
-                juce::WavAudioFormat().createWriterFor(new OutputFileStream(file), 48000, 2, 24, {}, 0));
-            writer->writeFromAudioSampleBuffer(testSound(2, 100000), 0, 100000);
+            WavWriter writer(file, 48000, "");
+            if (writer.write(sound.getReadPointer(0), sound.getReadPointer(1), 100000))
+                return "the disk took it";
         }
         try {
             file.commit();
