@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Limits.h"
 
+#include "Cut/SlopeLimit.h"
+
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace headland::console {
 
@@ -71,7 +72,7 @@ std::string_view unitOf(Limit limit) noexcept {
 }
 
 double slopeMax(const cut::CutSettings& settings) noexcept {
-    return std::tan(settings.back_angle_deg * std::numbers::pi / 180);
+    return cut::slopeLimit(settings);
 }
 
 std::vector<Fault> faultsOf(const cut::CutSummary& summary, const cut::CutSettings& settings) {

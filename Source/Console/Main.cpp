@@ -161,12 +161,19 @@ void addReview(CLI::App& app, ReviewRequest& request) {
 }
 
 void addNote(CLI::App& app, NoteRequest& request) {
-    auto& note = *app.add_subcommand("note", "Write a note on a cut into its book");
+    auto& note =
+        *app.add_subcommand("note", "Write a note on a cut into its book, write it anew, or delete it");
     note.add_option("BOOK", request.book, "The book")->required();
     note.add_option("CUT", request.cut, "Number of the cut")->required();
-    note.add_option("TEXT", request.text, "The note")->required();
+    note.add_option("TEXT", request.text, "The note");
     note.add_option("--at", request.time, "Time in the program; without it the note is of the whole cut")
         ->type_name("TIME");
+    note.add_option("--edit", request.edited,
+                    "Number of the note that gets these words; the book keeps what it said")
+        ->type_name("NOTE");
+    note.add_option("--delete", request.deleted,
+                    "Number of the note to delete; the book keeps it, marked as deleted")
+        ->type_name("NOTE");
     note.footer(helpFooter());
 }
 

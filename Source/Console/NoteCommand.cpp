@@ -4,10 +4,7 @@
 #include "Files/Errors.h"
 #include "Files/Text.h"
 #include "Files/TimeText.h"
-#include "Log/BookPages.h"
-#include "Log/BookReader.h"
-#include "Log/BookSchema.h"
-#include "Log/BookTrouble.h"
+#include "Log/BookNotes.h"
 
 #include <cmath>
 #include <ostream>
@@ -16,36 +13,46 @@ namespace headland::console {
 
 namespace {
 
-log::NoteRecord noteOf(const NoteRequest& request) {
-    log::NoteRecord note{NAN, files::printable(request.text), log::utcNow()};
-    if (note.text.empty())
+std::string wordsOf(const NoteRequest& request) {
+    auto words = files::printable(request.text);
+    if (words.empty())
         throw files::InputError("The note has no words; write it in quotes behind the number of the cut.");
+    return words;
+}
+
+double timeOf(const NoteRequest& request) {
     if (!request.time)
-        return note;
+        return NAN;
     const auto time_s = files::timeFromText(*request.time);
     if (!time_s)
         throw files::InputError("--at: '" + files::printable(*request.time)
                                 + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
-    note.time_s = *time_s;
-    return note;
+    return *time_s;
+}
+
+void refuseMixed(const NoteRequest& request) {
+    if (request.deleted && (request.edited || request.time || !request.text.empty()))
+        throw files::InputError(
+            "--delete: a note that is deleted has neither words nor a time; name its number only.");
+    if (request.edited && request.time)
+        throw files::InputError("--edit: a note stays where it is; leave --at out, or write a new one.");
 }
 
 } // namespace
 
 ExitCode noteCommand(const NoteRequest& request, std::ostream& out) {
-    const auto note = noteOf(request);
-    log::BookReader(request.book).cut(request.cut); // refuses what is no book, and a cut that is not there
-    try {
-        log::BookPages pages(request.book);
-        log::Transaction transaction(pages.database());
-        pages.note(request.cut, note);
-        transaction.commit();
-    } catch (const log::DatabaseError& error) {
-        throw files::OutputError(log::writingTrouble(request.book, error));
-    } catch (const log::BookRefused& refusal) {
-        throw files::OutputError(log::bookPlace(request.book) + " cannot be written into: " + refusal.what());
+    refuseMixed(request);
+    const auto ofCut = " of cut " + std::to_string(request.cut) + ".\n";
+    if (request.deleted) {
+        log::deleteNote(request.book, request.cut, *request.deleted);
+        out << "Deleted note " << *request.deleted << ofCut;
+    } else if (request.edited) {
+        log::editNote(request.book, request.cut, *request.edited, wordsOf(request));
+        out << "Written anew: note " << *request.edited << ofCut;
+    } else {
+        log::addNote(request.book, request.cut, {timeOf(request), wordsOf(request), log::utcNow()});
+        out << "Noted on cut " << request.cut << ".\n";
     }
-    out << "Noted on cut " << request.cut << ".\n";
     return ExitCode::done;
 }
 

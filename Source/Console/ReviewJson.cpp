@@ -26,12 +26,20 @@ juce::var eventObject(const log::CutEventRecord& event) {
         .number("value", event.value);
 }
 
-juce::var noteObject(const log::NoteRecord& note) {
+juce::var revisionObject(const log::NoteRevision& revision) {
+    return log::JsonObject().text("text", revision.text).text("written_utc", revision.written_utc);
+}
+
+juce::var noteObject(const log::LoggedNote& note) {
     return log::JsonObject()
+        .count("note", note.note)
         .number("time_s", note.time_s)
         .text("kind", note.isMark() ? "mark" : "note")
         .text("text", note.text)
-        .text("written_utc", note.written_utc);
+        .text("written_utc", note.written_utc)
+        .add("deleted_utc",
+             note.isDeleted() ? juce::var(juce::String::fromUTF8(note.deleted_utc.c_str())) : juce::var())
+        .add("earlier", arrayOf(note.earlier, revisionObject));
 }
 
 juce::var gapObject(const log::GapRecord& gap) {

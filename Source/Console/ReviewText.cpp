@@ -31,7 +31,9 @@ std::string sideText(const log::SideName& side) {
 
 std::string cutLine(const log::CutEntry& entry) {
     return "  " + padded("cut " + std::to_string(entry.cut), 9) + padded(minuteOf(entry.begun_utc), 22)
-           + padded("to " + minutesTenths(entry.last_s), 11) + endingText(entry.ending, entry.written_utc)
+           + padded("to " + minutesTenths(entry.last_s), 11)
+           + (entry.scrap.empty() ? endingText(entry.ending, entry.written_utc)
+                                  : "scrap: " + printable(entry.scrap))
            + "\n";
 }
 
@@ -58,6 +60,23 @@ std::string gapText(const log::GapRecord& gap) {
 std::string eventText(const log::CutEventRecord& event) {
     return at(event.time_s) + "  " + printable(event.kind) + ": " + printable(event.what)
            + (std::isnan(event.value) ? "" : " " + files::plain(event.value));
+}
+
+std::string wordsOf(const std::string& text) {
+    return text.empty() ? std::string("mark") : printable(text);
+}
+
+/// A line a note, and one for each time that it said something else before, the latest first.
+std::vector<std::string> noteLines(const std::vector<log::LoggedNote>& notes) {
+    std::vector<std::string> lines;
+    for (const auto& note : notes) {
+        lines.push_back(at(note.time_s) + "  " + wordsOf(note.text) + " (note " + std::to_string(note.note)
+                        + (note.isDeleted() ? ", deleted " + minuteOf(note.deleted_utc) : std::string())
+                        + ")");
+        for (auto before = note.earlier.rbegin(); before != note.earlier.rend(); ++before)
+            lines.push_back("  written " + minuteOf(before->written_utc) + ": " + wordsOf(before->text));
+    }
+    return lines;
 }
 
 /// The first row has the label, the others stand below it.
@@ -116,11 +135,7 @@ std::string cutDetails(const log::LoggedCut& cut, const std::vector<log::PlaceEn
         kept += (kept.empty() ? "" : ", ") + minutesTenths(place.time_s) + " "
                 + std::string(cut::name(place.flag));
     return rows("Events", cut.events, eventText)
-           + rows("Notes", cut.notes,
-                  [](const log::NoteRecord& note) {
-                      return at(note.time_s) + "  "
-                             + (note.isMark() ? std::string("mark") : printable(note.text));
-                  })
+           + rows("Notes", noteLines(cut.notes), [](const auto& line) { return line; })
            + (kept.empty() ? "" : labelled("Groove kept", kept));
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/CutSummary.h"
 
+#include "Cut/Scrap.h"
 #include "Cut/Spoils.h"
 
 #include <algorithm>
@@ -21,14 +22,6 @@ void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
 std::string text(const char* pattern, double a, double b = 0) {
     char line[200];
     std::snprintf(line, sizeof line, pattern, a, b);
-    return line;
-}
-
-/// 83.25 s as "1:23.3".
-std::string minutes(double time_s) {
-    const auto tenths = std::llround(time_s * 10);
-    char line[40];
-    std::snprintf(line, sizeof line, "%lld:%02lld.%lld", tenths / 600, tenths / 10 % 60, tenths % 10);
     return line;
 }
 
@@ -171,25 +164,7 @@ std::string CutSummary::verdictLine() const {
                    ? text("The side can be cut: it ends at %.1f mm diameter with %.1f µm least land.",
                           endDiameter_mm, landLeast.value)
                    : text("The side can be cut: it ends at %.1f mm diameter.", endDiameter_mm);
-    std::string line = "The side cannot be cut:";
-    const auto add = [&line](const std::string& reason) {
-        line += (line.back() == ':' ? " " : "; ") + reason;
-    };
-    if (const auto worst = worstOf(Flag::overcut); worst.valid)
-        add(text("it overcuts, by %.1f µm", -worst.value) + " at " + minutes(worst.time_s));
-    if (const auto worst = worstOf(Flag::lifted); worst.valid)
-        add(text("the stylus lifts, by %.1f µm", -worst.value / 2) + " at " + minutes(worst.time_s));
-    if (const auto worst = worstOf(Flag::tooDeep); worst.valid)
-        add(text("the groove is too deep, %.1f µm", worst.value) + " at " + minutes(worst.time_s));
-    if (!fits)
-        add(text(discEnd.valid ? "it does not fit, by about %.1f mm of radius"
-                               : "it does not fit, by %.2f mm of radius",
-                 notCut_mm - left_mm)
-            + " (" + minutes(sideLength_s - fitLength_s) + " of program)"
-            + (discEnd.valid ? text("; the disc ended at %.1f mm diameter", 2 * discEnd.value) + ", at "
-                                   + minutes(discEnd.time_s)
-                             : ""));
-    return line + ".";
+    return "The side cannot be cut: " + scrap(*this) + ".";
 }
 
 Extreme CutSummary::worstOf(Flag flag) const noexcept {

@@ -2,9 +2,11 @@
 #include "Log/BookPages.h"
 
 #include "Cut/SettingsTable.h"
+#include "Files/Errors.h"
 #include "Files/TimeText.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
+#include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
 
 #include <filesystem>
@@ -216,6 +218,39 @@ void BookPages::endCut(std::int64_t cut, const CutTail& tail) {
                "WHERE id = ?")
         .with(utcNow(), tail.ending, tail.isFault ? 1 : 0, tail.badSamples, tail.badSampleFirst_s, cut)
         .run();
+    if (tail.isJudged)
+        db.prepare("UPDATE cut SET scrap = ?, end_diameter_mm = ? WHERE id = ?")
+            .with(tail.scrap, tail.endDiameter_mm, cut)
+            .run();
+}
+
+/// What there is of a note that stands.
+NoteRecord BookPages::standing(std::int64_t cut, std::int64_t note) {
+    auto found =
+        db.prepare("SELECT time_s, text, written_utc, deleted_utc FROM note WHERE id = ? AND cut_id = ?");
+    if (!found.with(note, cut).step())
+        throw files::InputError(bookPlace(path) + " has no note " + std::to_string(note) + " on its cut "
+                                + std::to_string(cut) + "; 'headland review' with that cut lists its notes.");
+    if (!found.isNull(3))
+        throw files::InputError("Note " + std::to_string(note) + " of cut " + std::to_string(cut)
+                                + " has been deleted; write a new one.");
+    return {found.isNull(0) ? NAN : found.real(0), found.text(1), found.text(2)};
+}
+
+void BookPages::editNote(std::int64_t cut, std::int64_t note, const std::string& text) {
+    const auto before = standing(cut, note);
+    db.prepare("INSERT INTO note_revision(note_id, number, written_utc, text) "
+               "SELECT ?1, count(*) + 1, ?2, ?3 FROM note_revision WHERE note_id = ?1")
+        .with(note, before.written_utc, before.text)
+        .run();
+    db.prepare("UPDATE note SET text = ?, kind = 'note', written_utc = ? WHERE id = ?")
+        .with(text, utcNow(), note)
+        .run();
+}
+
+void BookPages::deleteNote(std::int64_t cut, std::int64_t note) {
+    standing(cut, note);
+    db.prepare("UPDATE note SET deleted_utc = ? WHERE id = ?").with(utcNow(), note).run();
 }
 
 void BookPages::written(std::int64_t cut, const std::string& when_utc) {

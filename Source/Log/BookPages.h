@@ -34,6 +34,11 @@ public:
     void frame(std::int64_t cut, std::int64_t number, const cut::CutFrame& frame);
     void event(std::int64_t cut, std::int64_t number, const CutEventRecord& event);
     void note(std::int64_t cut, const NoteRecord& note);
+    /// Other words for a note; what it said stays as a revision. Throws files::InputError when there is no such note, or it has
+    /// been deleted.
+    void editNote(std::int64_t cut, std::int64_t note, const std::string& text);
+    /// It stays in the book, marked as deleted. Throws as editNote().
+    void deleteNote(std::int64_t cut, std::int64_t note);
     void gap(std::int64_t cut, const GapRecord& gap);
     /// Number of the new place.
     std::int64_t place(std::int64_t cut, const PlaceRecord& place);
@@ -52,6 +57,7 @@ public:
     bool hasCut(std::int64_t cut);
 
 private:
+    NoteRecord standing(std::int64_t cut, std::int64_t note);
     std::int64_t side(const SideName& name);
     std::int64_t program(const ProgramRecord& program);
     std::int64_t settings(const CutHead& head);

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/BookReader.h"
 
+#include "Cut/Scrap.h"
 #include "Cut/SettingsTable.h"
+#include "Cut/Spoils.h"
 #include "Files/Errors.h"
 #include "Files/Text.h"
 #include "Files/TimeText.h"
@@ -41,6 +43,11 @@ double figureOf(const Number& stored, const FrameColumn& column) {
 [[noreturn]] void refuseCut(const std::string& path, std::int64_t cut, const std::string& what) {
     refuse(path, "is damaged: its cut " + std::to_string(cut) + " has " + what
                      + "; move it away and take a copy from before.");
+}
+
+[[noreturn]] void refuseNumber(const std::string& path, std::int64_t cut) {
+    refuse(path,
+           "has no cut " + std::to_string(cut) + "; 'headland review' with the book alone lists its cuts.");
 }
 
 /// One state of the book for several statements, whoever writes into it meanwhile.
@@ -138,23 +145,67 @@ BookReader::BookReader(const std::string& bookPath) : path(bookPath) {
 std::vector<CutEntry> BookReader::cuts() {
     return reading([this] {
         std::vector<CutEntry> entries;
+        const Snapshot snapshot(*db);
+        const std::string judged = hasColumnsOf(3) ? "scrap, end_diameter_mm" : "NULL, NULL";
         auto rows = db->prepare(
             "SELECT cut.id, job.title, side.name, begun_utc, written_utc, ending, fault, "
-            "(SELECT time_s_e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1) "
-            "FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id ORDER BY cut.id");
+            "(SELECT time_s_e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1), program.path, "
+            "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'disc_level_db'), "
+            "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'end_radius_mm'), "
+            + judged
+            + " FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id "
+              "LEFT JOIN program ON program.id = program_id ORDER BY cut.id");
         std::array<Number, 1> last{};
         while (rows.step()) {
             rows.numbers(7, last);
-            entries.push_back({rows.integer(0),
-                               {rows.text(1), rows.text(2)},
-                               rows.text(3),
-                               rows.text(4),
-                               rows.text(5),
-                               rows.integer(6) != 0,
-                               figureOf(last[0], frameColumns.front())});
+            auto& entry = entries.emplace_back(CutEntry{rows.integer(0),
+                                                        {rows.text(1), rows.text(2)},
+                                                        rows.text(3),
+                                                        rows.text(4),
+                                                        rows.text(5),
+                                                        rows.integer(6) != 0,
+                                                        figureOf(last[0], frameColumns.front()),
+                                                        rows.isNull(8) ? std::string() : rows.text(8),
+                                                        realOrNan(rows, 9)});
+            if (rows.isNull(11))
+                judge(entry, realOrNan(rows, 10));
+            else {
+                entry.scrap = rows.text(11);
+                entry.endDiameter_mm = realOrNan(rows, 12);
+            }
         }
         return entries;
     });
+}
+
+bool BookReader::hasColumnsOf(std::int64_t version) {
+    return db->number("PRAGMA user_version") >= version;
+}
+
+/// Of a cut without an end, and of one that an older Headland logged: what its frames tell.
+void BookReader::judge(CutEntry& entry, double endRadius_mm) {
+    const auto add = [&entry](std::string_view reason) {
+        if (entry.scrap.find(reason) == std::string::npos) // of the disc's end there may be more than one
+            entry.scrap += (entry.scrap.empty() ? "" : "; ") + std::string(reason);
+    };
+    auto flags = db->prepare("SELECT DISTINCT flags FROM frame WHERE cut_id = ?");
+    unsigned all = 0;
+    for (flags.with(entry.cut); flags.step();)
+        all |= static_cast<unsigned>(flags.integer(0));
+    for (int bit = 0; bit < cut::flagCount; ++bit)
+        if (const auto flag = cut::flagAt(bit); (all & static_cast<unsigned>(flag)) != 0 && cut::spoils(flag))
+            add(cut::spoilingText(flag));
+    auto end = db->prepare("SELECT radius_mm_e6 FROM frame WHERE cut_id = ? AND state = ? "
+                           "ORDER BY number DESC LIMIT 1");
+    if (!end.with(entry.cut, static_cast<int>(cut::State::program)).step())
+        return;
+    std::array<Number, 1> radius{};
+    end.numbers(0, radius);
+    constexpr std::size_t radiusColumn = 2;
+    const auto radius_mm = figureOf(radius[0], frameColumns[radiusColumn]);
+    entry.endDiameter_mm = 2 * radius_mm;
+    if (radius_mm < endRadius_mm)
+        add("it does not fit");
 }
 
 CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
@@ -166,8 +217,7 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
         "FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id "
         "LEFT JOIN program ON program.id = program_id WHERE cut.id = ?");
     if (!row.with(number).step())
-        refuse(path, "has no cut " + std::to_string(number)
-                         + "; 'headland review' with the book alone lists its cuts.");
+        refuseNumber(path, number);
     CutHead head;
     head.side = {row.text(0), row.text(1)};
     if (!row.isNull(2))
@@ -253,10 +303,7 @@ LoggedCut BookReader::cut(std::int64_t number) {
         for (events.with(number); events.step();)
             logged.events.push_back(
                 {events.integer(0), timeOf(events, 1), events.text(2), events.text(3), realOrNan(events, 4)});
-        auto notes = db->prepare("SELECT time_s, text, written_utc FROM note WHERE cut_id = ? "
-                                 "ORDER BY time_s IS NULL, time_s, id");
-        for (notes.with(number); notes.step();)
-            logged.notes.push_back({timeOf(notes, 0), notes.text(1), notes.text(2)});
+        logged.notes = notesOf(number);
         auto gaps = db->prepare("SELECT first_frame, last_frame, from_s, to_s, why FROM gap WHERE cut_id = ? "
                                 "ORDER BY first_frame");
         for (gaps.with(number); gaps.step();)
@@ -268,6 +315,36 @@ LoggedCut BookReader::cut(std::int64_t number) {
             logged.tail->frames = framesOf(logged);
         return logged;
     });
+}
+
+std::vector<LoggedNote> BookReader::notes(std::int64_t number) {
+    return reading([&] {
+        const Snapshot snapshot(*db);
+        if (!db->prepare("SELECT 1 FROM cut WHERE id = ?").with(number).step())
+            refuseNumber(path, number);
+        return notesOf(number);
+    });
+}
+
+std::vector<LoggedNote> BookReader::notesOf(std::int64_t number) {
+    const auto isKept = hasColumnsOf(3);
+    auto rows =
+        db->prepare("SELECT time_s, text, written_utc, id, " + std::string(isKept ? "deleted_utc" : "NULL")
+                    + " FROM note WHERE cut_id = ? ORDER BY time_s IS NULL, time_s, id");
+    std::vector<LoggedNote> notes;
+    for (rows.with(number); rows.step();)
+        notes.push_back({{timeOf(rows, 0), rows.text(1), rows.text(2)},
+                         rows.integer(3),
+                         rows.isNull(4) ? std::string() : rows.text(4),
+                         {}});
+    if (!isKept)
+        return notes;
+    auto revisions =
+        db->prepare("SELECT text, written_utc FROM note_revision WHERE note_id = ? ORDER BY number");
+    for (auto& note : notes)
+        for (revisions.with(note.note); revisions.step();)
+            note.earlier.push_back({revisions.text(0), revisions.text(1)});
+    return notes;
 }
 
 std::vector<PlaceEntry> BookReader::places(std::int64_t cut) {

@@ -21,6 +21,10 @@ struct CutEntry {
     std::string ending;      ///< empty: it has none, being under way or broken off
     bool isFault = false;
     double last_s = NAN; ///< program time of the last frame; NaN: there is none
+    std::string program; ///< path of the file; empty: it came from elsewhere
+    double discLevel_db = NAN;
+    double endDiameter_mm = NAN; ///< where the program ended, or where it has got to
+    std::string scrap{};         ///< why it is scrap, in words; empty: it is not, so far
 };
 
 /// A cut with everything the book has of it.
@@ -30,7 +34,8 @@ struct LoggedCut {
     std::optional<CutTail> tail; ///< nothing: it has no end, being under way or broken off
     std::vector<cut::CutFrame> frames;
     std::vector<CutEventRecord> events;
-    std::vector<NoteRecord> notes;
+    std::vector<LoggedNote>
+        notes; ///< in order of time, those of the whole cut last; also what has been deleted
     std::vector<GapRecord> gaps;
 };
 
@@ -60,6 +65,8 @@ public:
     std::vector<CutEntry> cuts();
     /// Throws too when there is no such cut, or the book says more of it than it has.
     LoggedCut cut(std::int64_t number);
+    /// As LoggedCut has them. Throws too when there is no such cut.
+    std::vector<LoggedNote> notes(std::int64_t cut);
     /// In order of time.
     std::vector<PlaceEntry> places(std::int64_t cut);
     cut::GroovePatch patch(std::int64_t place);
@@ -75,6 +82,9 @@ private:
     std::size_t roomFor(std::int64_t cut);
     std::vector<cut::CutFrame> frames(std::int64_t cut, std::vector<std::int64_t>& numbers);
     CutHead head(std::int64_t cut, LoggedCut& logged);
+    std::vector<LoggedNote> notesOf(std::int64_t cut);
+    bool hasColumnsOf(std::int64_t version);
+    void judge(CutEntry& entry, double endRadius_mm);
 
     std::string path;
     std::optional<Database> db;

@@ -218,13 +218,36 @@ INSERT INTO flag VALUES(10, 'past-end');
 INSERT INTO flag VALUES(11, 'disc-end');
 )";
 
+/// A note that is written anew or deleted leaves what it was; and what became of a cut is kept with it.
+constexpr auto notes3 = R"(
+ALTER TABLE note ADD COLUMN deleted_utc TEXT;
+
+CREATE TABLE note_revision(
+    note_id INTEGER NOT NULL REFERENCES note(id),
+    number INTEGER NOT NULL,
+    written_utc TEXT NOT NULL,
+    text TEXT NOT NULL,
+    PRIMARY KEY(note_id, number)) WITHOUT ROWID;
+
+ALTER TABLE cut ADD COLUMN scrap TEXT;
+ALTER TABLE cut ADD COLUMN end_diameter_mm REAL;
+
+DROP VIEW cut_list;
+CREATE VIEW cut_list AS
+    SELECT cut.id, job.title AS job, side.name AS side, cut.begun_utc, cut.ended_utc, cut.ending, cut.made_by,
+        (SELECT count(*) FROM frame WHERE frame.cut_id = cut.id) AS frames,
+        (SELECT count(*) FROM note WHERE note.cut_id = cut.id AND note.deleted_utc IS NULL) AS notes,
+        cut.answers_cut_id, cut.scrap, cut.end_diameter_mm
+    FROM cut JOIN side ON side.id = cut.side_id JOIN job ON job.id = side.job_id;
+)";
+
 } // namespace
 
 std::span<const BookStep> bookSteps() {
     static const std::vector<BookStep> steps{
         {1, std::string(tables1) + frameTable1 + logView1 + cutList1 + names1},
         {2, swings2},
-        {3, discEnd3},
+        {3, std::string(discEnd3) + notes3},
     };
     return steps;
 }

@@ -56,6 +56,9 @@ struct CutTail {
     std::int64_t frames = 0; ///< of the whole cut, those that were lost too
     std::int64_t badSamples = 0;
     double badSampleFirst_s = NAN;
+    bool isJudged = false;       ///< what follows is known
+    std::string scrap{};         ///< why it is scrap, in words; empty: it is not
+    double endDiameter_mm = NAN; ///< where the program ended
 };
 
 /// Something that happened during the cut.
@@ -74,6 +77,21 @@ struct NoteRecord {
     std::string written_utc;
 
     bool isMark() const noexcept { return text.empty(); }
+};
+
+/// What a note said before it was written anew.
+struct NoteRevision {
+    std::string text; ///< empty: it was a mark
+    std::string written_utc;
+};
+
+/// A note as a book has it, with everything it was.
+struct LoggedNote : NoteRecord {
+    std::int64_t note = 0;             ///< its number in the book
+    std::string deleted_utc;           ///< empty: it stands
+    std::vector<NoteRevision> earlier; ///< oldest first
+
+    bool isDeleted() const noexcept { return !deleted_utc.empty(); }
 };
 
 /// A stretch of frames that could not be kept.

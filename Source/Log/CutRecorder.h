@@ -3,6 +3,7 @@
 // One thread, not the audio thread; nothing here waits for the disk.
 #pragma once
 
+#include "Cut/Scrap.h"
 #include "Log/BookWriter.h"
 #include "Log/EdgeKeeper.h"
 
@@ -14,7 +15,8 @@ public:
     CutRecorder(BookWriter& book, const CutHead& head)
         : writer(book),
           keeper(head.settings, head.sampleRate_hz,
-                 [this](int number, const PlaceRecord& place) { writer.place(number, place); }) {
+                 [this](int number, const PlaceRecord& place) { writer.place(number, place); }),
+          builder(head.settings) {
         writer.begin(head);
     }
 
@@ -27,6 +29,7 @@ public:
     void frame(const cut::CutFrame& frame, std::int64_t number) noexcept {
         writer.frame(frame, number);
         keeper.frame(frame);
+        builder.frame(frame);
         next = number + 1;
     }
     bool wantsEdges() const noexcept override { return true; }
@@ -35,14 +38,20 @@ public:
     /// Frames so far, those that were lost too.
     std::int64_t frames() const noexcept { return next; }
     void event(const CutEventRecord& event) { writer.event(event); }
-    void end(const CutTail& tail) {
+    /// What became of it is told by the frames.
+    void end(CutTail tail) {
         keeper.finish();
+        const auto summary = builder.summary();
+        tail.isJudged = true;
+        tail.scrap = cut::scrap(summary);
+        tail.endDiameter_mm = summary.sideLength_s > 0 ? summary.endDiameter_mm : NAN;
         writer.end(tail);
     }
 
 private:
     BookWriter& writer;
     EdgeKeeper keeper;
+    cut::SummaryBuilder builder;
     std::int64_t next = 0;
 };
 

@@ -226,6 +226,20 @@ TEST_CASE("A note written afterwards is in the review, at its place or of the wh
     REQUIRE(notes.size() == 2);
     CHECK(static_cast<double>(notes[0]["time_s"]) == Approx(3.1));
     CHECK(notes[1]["time_s"].isVoid());
+    CHECK(notes[0]["deleted_utc"].isVoid());
+    CHECK(notes[0]["earlier"].size() == 0);
+    CHECK_THAT(runTool({"note", book, "1", "bass stroke, twice", "--edit", "2"}).out,
+               Contains("Written anew: note 2 of cut 1."));
+    CHECK_THAT(runTool({"note", book, "1", "--delete", "1"}).out, Contains("Deleted note 1 of cut 1."));
+    const auto changed = runTool({"review", book, "1", "--json", folder / "b.json"});
+    CHECK_THAT(changed.out, Contains("at 0:03.1  bass stroke, twice (note 2)")
+                                && Contains(" UTC: bass stroke\n")
+                                && Contains("of the cut  held back in the second half (note 1, deleted "));
+    const auto now = jsonIn(folder / "b.json")["book"]["notes"];
+    CHECK(now[0]["note"] == juce::var(2));
+    CHECK(now[0]["text"].toString() == "bass stroke, twice");
+    CHECK(now[0]["earlier"][0]["text"].toString() == "bass stroke");
+    CHECK(now[1]["deleted_utc"].toString().startsWith("20"));
     const auto refused = [&](std::vector<std::string> arguments, const char* word) {
         const auto result = runTool(std::move(arguments));
         CHECK(result.code == 2);
@@ -233,6 +247,14 @@ TEST_CASE("A note written afterwards is in the review, at its place or of the wh
     };
     refused({"note", book, "7", "nothing"}, "has no cut 7");
     refused({"note", book, "1", ""}, "no words");
+    refused({"note", book, "1"}, "no words");
+    refused({"note", book, "1", "--edit", "2"}, "no words");
+    refused({"note", book, "1", "again", "--edit", "1"}, "Note 1 of cut 1 has been deleted");
+    refused({"note", book, "1", "--delete", "1"}, "has been deleted");
+    refused({"note", book, "1", "x", "--edit", "9"}, "has no note 9 on its cut 1");
+    refused({"note", book, "1", "x", "--edit", "2", "--at", "0:01"}, "a note stays where it is");
+    refused({"note", book, "1", "x", "--delete", "2"}, "--delete: a note that is deleted");
+    refused({"note", book, "7", "--delete", "2"}, "has no cut 7");
     refused({"note", book, "1", "late", "--at", "3:61"}, "'3:61' is no time");
     refused({"note", folder / "none.headland", "1", "nothing"}, "There is no book");
     CHECK_FALSE(std::filesystem::exists(folder / "none.headland"));

@@ -35,7 +35,8 @@ set(where --book lantern.headland --job Lantern --side A)
 told("rehearsing the example" fit demo.wav --quiet ${where})
 told("the first cut of the example" cut demo.wav --quiet --set preview_s=0.9 ${where})
 told("the second cut of the example"
-    note lantern.headland 1 "bass drum out of silence" --at 1:36
+    note lantern.headland 1 "bass drum" --at 1:36
+    AND note lantern.headland 1 "bass drum out of silence" --edit 1
     AND cut demo.wav --quiet --answers 1 ${where})
 told("the list of the example" review lantern.headland)
 told("the review of the example" review lantern.headland 1 --groove 1:36.0 groove.svg --json review.json)

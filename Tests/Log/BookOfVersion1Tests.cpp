@@ -5,7 +5,7 @@
 
 #include "Log/BookPages.h"
 #include "Log/FrameColumns.h"
-#include "Tests/Log/Books.h"
+#include "Tests/Log/OldBooks.h"
 #include "Tests/Support/SameFrames.h"
 
 #include <catch2/catch.hpp>
@@ -14,23 +14,6 @@ using namespace headland;
 using namespace headland::test;
 
 namespace {
-
-void makeBookOfVersion1(const std::string& path) {
-    runCommand("sqlite3 -batch " + quoted(path) + " < "
-               + quoted(HEADLAND_ROOT "/Tests/Log/BookOfVersion1.sql"));
-}
-
-/// What the old book has of its frames, in its own columns.
-std::string framesOfVersion1(const std::string& path) {
-    return sqlite(path, quoted("SELECT cut_id, number, state, flags, length_known"
-                               + log::storedNames(log::bookColumns(1)) + " FROM frame WHERE cut_id = 1"));
-}
-
-/// Every table but `frame`, row by row.
-std::string otherRows(const std::string& path) {
-    return sqlite(path,
-                  "'.dump job side program setting_list setting cut event note gap place edge rehearsal'");
-}
 
 bool hasSwings(const cut::CutFrame& frame) {
     return !std::isnan(frame.outerSwing_um) || !std::isnan(frame.innerSwing_um) || !std::isnan(frame.lift_um);
@@ -66,7 +49,7 @@ void requireCutOfVersion1(const log::LoggedCut& logged) {
 TEST_CASE("The first step still makes the book of version 1") {
     const TestFolder folder;
     const auto old = folder / "old.headland", made = folder / "made.headland";
-    makeBookOfVersion1(old);
+    makeOldBook(old, 1);
     {
         log::Database database(made, log::Database::Access::write, 0);
         log::bringUpToDate(database, log::bookSteps().first(1));
@@ -85,7 +68,7 @@ TEST_CASE("The first step still makes the book of version 1") {
 TEST_CASE("A book of version 1 is read as it is and not changed") {
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeBookOfVersion1(path);
+    makeOldBook(path, 1);
     const auto before = contentOf(path);
     {
         log::BookReader reader(path);
@@ -104,12 +87,12 @@ TEST_CASE("A book of version 1 is read as it is and not changed") {
 TEST_CASE("A book of version 1 that is written into becomes one of today and keeps every row") {
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeBookOfVersion1(path);
-    const auto frames = framesOfVersion1(path), others = otherRows(path);
+    makeOldBook(path, 1);
+    const auto frames = framesOfVersion(path, 1), others = rowsOfVersion(path, 1);
     REQUIRE(frames.size() > 3000);
     { const log::BookPages pages(path); }
-    CHECK((framesOfVersion1(path) == frames));
-    CHECK((otherRows(path) == others));
+    CHECK((framesOfVersion(path, 1) == frames));
+    CHECK((rowsOfVersion(path, 1) == others));
     CHECK(sqlite(path, "'PRAGMA user_version' 'PRAGMA integrity_check' 'PRAGMA foreign_key_check'")
           == std::to_string(log::bookVersion()) + "\nok\n");
     makeBook(path, 60);
@@ -127,7 +110,7 @@ TEST_CASE("A book of version 1 that is written into becomes one of today and kee
 TEST_CASE("A reader of a book of version 1 reads on when somebody brings it up to date") {
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeBookOfVersion1(path);
+    makeOldBook(path, 1);
     log::BookReader reader(path);
     requireCutOfVersion1(reader.cut(1));
     makeBook(path, 30);
@@ -140,7 +123,7 @@ TEST_CASE("A reader of a book of version 1 reads on when somebody brings it up t
 TEST_CASE("A damaged book of version 1 is refused before it is brought up to date, and left as it is") {
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeBookOfVersion1(path);
+    makeOldBook(path, 1);
     const auto page =
         std::stoul(sqlite(path, quoted("SELECT rootpage FROM sqlite_schema WHERE name = 'setting'")));
     const auto size = std::stoul(sqlite(path, "'PRAGMA page_size'"));
