@@ -152,7 +152,7 @@ public:
 
     editor::Desk& desk() { return window().desk(); }
     /// Says what was refused, in the window.
-    void say(const std::string& refusal) { desk().say(refusal); }
+    void say(const std::string& refusal) { desk().say(editor::Desk::Spot::window, refusal); }
 
     bool keyPressed(const juce::KeyPress& key) override { return window().keyPressed(key); }
 

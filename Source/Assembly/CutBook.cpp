@@ -23,7 +23,7 @@ void CutBook::begin(const plugin::LiveSetup& setup, const log::ProgramRecord* pr
     ++cuts;
     this->program = program == nullptr ? std::string() : program->path;
     end_.reset();
-    lastNote.reset();
+    notes.clear();
     log.begin(setup, program);
 }
 
@@ -52,14 +52,14 @@ void CutBook::event(const handoff::CutEvent& event) {
     if (log.current().path.empty())
         ++marksNotKept;
     else
-        lastNote = {event.frame.time_s, {}, {}};
+        notes.push_back({{event.frame.time_s, {}, {}}, 0, {}, {}});
 }
 
 bool CutBook::note(const log::NoteRecord& note) {
     const std::lock_guard held(lock);
     const auto isKept = log.note(note);
     if (isKept)
-        lastNote = note;
+        notes.push_back({note, 0, {}, {}});
     return isKept;
 }
 
@@ -78,7 +78,7 @@ std::string CutBook::trouble() const {
 
 editor::LogState CutBook::logState() const {
     const std::lock_guard held(lock);
-    return {placeOf(log.choice()), placeOf(log.current()), log.cut(), lastNote, marksNotKept};
+    return {placeOf(log.choice()), placeOf(log.current()), log.cut(), notes, marksNotKept};
 }
 
 std::string CutBook::missing() const {

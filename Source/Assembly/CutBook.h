@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Told of every cut: logs it into the book that was chosen, if one was, and keeps for the window its summary, how it ended
-// and what was marked or noted last. A book chosen during a cut is for the next one.
+// and what was marked or noted. A book chosen during a cut is for the next one.
 // Threads: as a Journal the service thread's; the rest for the main thread. A lock that the audio thread never sees.
 #pragma once
 
@@ -31,7 +31,7 @@ public:
     void end(handoff::CutEnd reason, std::int64_t frames) override;
     std::string trouble() const override;
 
-    /// Where cuts go, and what was marked or noted last.
+    /// Where cuts go, and what was marked or noted.
     editor::LogState logState() const;
     /// What of the cuts is not in its book yet, in sentences; empty when all is.
     std::string missing() const;
@@ -55,8 +55,8 @@ private:
     std::uint32_t cuts = 0; ///< begun
     std::string program;    ///< path of the file of that cut
     std::optional<handoff::CutEnd> end_;
-    std::optional<log::NoteRecord> lastNote; ///< of this cut
-    std::uint32_t marksNotKept = 0;          ///< of all cuts
+    std::vector<log::LoggedNote> notes; ///< of this cut
+    std::uint32_t marksNotKept = 0;     ///< of all cuts
 };
 
 } // namespace headland::assembly

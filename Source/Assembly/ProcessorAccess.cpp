@@ -81,11 +81,13 @@ editor::Glimpse ProcessorAccess::look() {
         glimpse.problems = cut::validate(state.cut, rateToCheckAt_hz);
     }
     glimpse.changesWait = report.changesWait;
-    for (const auto& trouble : {report.journalTrouble, report.tellTrouble, processor.stateProblem()})
-        if (!trouble.empty())
-            glimpse.troubles.push_back(trouble);
+    if (!report.journalTrouble.empty())
+        glimpse.troubles.push_back(report.journalTrouble);
+    for (const auto& caution : {report.tellTrouble, processor.stateProblem()})
+        if (!caution.empty())
+            glimpse.cautions.push_back(caution);
     if (lacksPreview(report))
-        glimpse.troubles.push_back("The second head is to make the preview, but the host gives no second "
+        glimpse.cautions.push_back("The second head is to make the preview, but the host gives no second "
                                    "input: connect one, or set Preview from to "
                                    "the processor's own delay, which makes it meanwhile.");
     glimpse.summary = book.summary();

@@ -2,7 +2,7 @@
 #include "Assembly/Rehearsal.h"
 
 #include "Cut/CutEngine.h"
-#include "Cut/SettingsTable.h"
+#include "Cut/SameSettings.h"
 #include "Files/ProgramFile.h"
 
 #include <algorithm>
@@ -22,45 +22,62 @@ private:
     editor::SideHistory& history;
 };
 
-bool areSame(const cut::CutSettings& a, const cut::CutSettings& b) {
-    const auto table = cut::settingsTable();
-    return std::all_of(table.begin(), table.end(), [&](const auto& setting) {
-        return cut::getNumber(a, setting) == cut::getNumber(b, setting);
-    });
-}
-
 } // namespace
 
 void Rehearsal::wish(const std::string& program, const cut::CutSettings& wanted) {
-    if (program == path && areSame(wanted, settings))
+    if (program == path && cut::areSame(wanted, settings) && !isHeld)
         return;
-    stopThread(-1);
-    path = program;
+    begin(program);
     settings = wanted;
-    done.set(0);
-    {
-        const std::lock_guard held(lock);
-        made.reset();
-    }
+    isHeld = false;
     if (!path.empty())
         startThread(Priority::low);
 }
 
-std::shared_ptr<const editor::SideHistory> Rehearsal::side() const {
+void Rehearsal::hold(const std::string& program) {
+    if (program == path && isHeld)
+        return;
+    begin(program);
+    isHeld = true;
+}
+
+/// Nothing is rehearsed from here on; what is known of this program is old, of another one is forgotten.
+void Rehearsal::begin(const std::string& program) {
+    stopThread(-1);
+    done.set(0);
+    const std::lock_guard held(lock);
+    if (program == path)
+        made.isOld = true;
+    else
+        made = {};
+    path = program;
+}
+
+Rehearsal::Result Rehearsal::result() const {
     const std::lock_guard held(lock);
     return made;
 }
 
 void Rehearsal::run() {
-    std::shared_ptr<editor::SideHistory> all;
-    try {
-        all = cutAll();
-    } catch (const std::exception&) {
-        // An unreadable file or a set-up that cannot be cut with: the window says so itself.
-        return;
-    }
+    auto result = rehearsed();
     const std::lock_guard held(lock);
-    made = std::move(all);
+    if (!threadShouldExit())
+        made = std::move(result);
+}
+
+/// An unreadable file and a set-up that cannot be cut with are said in the words of whoever refused them.
+Rehearsal::Result Rehearsal::rehearsed() {
+    try {
+        Result result{cutAll(), {}, false, false};
+        if (result.side != nullptr) {
+            const auto& summary = result.side->summary();
+            result.verdict = summary.verdictLine();
+            result.isScrap = summary.verdict() == cut::Verdict::cannotBeCut;
+        }
+        return result;
+    } catch (const std::exception& problem) {
+        return {nullptr, problem.what(), true, false};
+    }
 }
 
 std::shared_ptr<editor::SideHistory> Rehearsal::cutAll() {

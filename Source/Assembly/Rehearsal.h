@@ -20,11 +20,19 @@ public:
     Rehearsal() : Thread("Headland rehearsal") {}
     ~Rehearsal() override { stopThread(-1); }
 
-    /// Rehearses this file with these settings, unless it is what was rehearsed last. What cannot be cut has no rehearsal;
-    /// why is said elsewhere.
+    /// Rehearses this file with these settings, unless it is what was rehearsed last.
     void wish(const std::string& program, const cut::CutSettings& settings);
-    /// The whole side; null while it is not known.
-    std::shared_ptr<const editor::SideHistory> side() const;
+    /// This file is not rehearsed for now, as the settings there are cannot be cut with: what is known of it is old.
+    void hold(const std::string& program);
+
+    /// What came of it.
+    struct Result {
+        std::shared_ptr<const editor::SideHistory> side; ///< the whole side; null: not known
+        std::string verdict; ///< or why it could not be rehearsed, one sentence; empty: not known
+        bool isScrap = false;
+        bool isOld = false; ///< it is of this program with the settings there were before
+    };
+    Result result() const;
     /// How far it is, 0 to 1; 1 only when nothing is being rehearsed.
     double fraction() const noexcept {
         constexpr double ofProgram = 0.99; // the lead-out comes after it
@@ -32,14 +40,17 @@ public:
     }
 
 private:
+    void begin(const std::string& program);
     void run() override;
+    Result rehearsed();
     std::shared_ptr<editor::SideHistory> cutAll();
 
     std::string path; ///< what is rehearsed; not touched while the thread runs, as the settings
     cut::CutSettings settings;
+    bool isHeld = false;
     handoff::Cell<double> done{0};
     mutable std::mutex lock; // of what follows
-    std::shared_ptr<const editor::SideHistory> made;
+    Result made;
 };
 
 } // namespace headland::assembly

@@ -84,8 +84,12 @@ void Station::holdAt(double time_s) {
 
 /// Not while a file is cut: what is cut then is what was rehearsed, and the processor is busy.
 void Station::rehearse(const editor::Glimpse& glimpse) {
-    if (!cutting)
-        rehearsal.wish(glimpse.problems.empty() ? file.path : std::string(), processor().state().cut);
+    if (cutting)
+        return;
+    if (glimpse.problems.empty())
+        rehearsal.wish(file.path, processor().state().cut);
+    else
+        rehearsal.hold(file.path);
 }
 
 void Station::keep() {
@@ -203,10 +207,14 @@ editor::Glimpse Station::Desk::look() {
     }
     station.rehearse(glimpse);
     glimpse.file.rehearsing = station.rehearsal.fraction();
+    const auto rehearsed = station.rehearsal.result();
+    glimpse.file.rehearsed = rehearsed.verdict;
+    glimpse.file.rehearsedIsScrap = rehearsed.isScrap;
+    glimpse.file.rehearsedIsOld = rehearsed.isOld;
     if (station.obstacle() != station.answered)
         station.answered = Obstacle::none;
     if (const auto words = station.answer(); !words.empty())
-        glimpse.troubles.push_back(words);
+        (station.answered == Obstacle::bookWaits ? glimpse.troubles : glimpse.cautions).push_back(words);
     if (device == nullptr)
         glimpse.notices.push_back(
             "There is no sound device"

@@ -63,7 +63,9 @@ private:
         void setFileSpeed(double speed) override { station.setSpeed(speed); }
         void pauseFile(bool wanted) override { station.pause(wanted); }
         std::vector<std::string> recentFiles() override;
-        std::shared_ptr<const editor::SideHistory> rehearsal() override { return station.rehearsal.side(); }
+        std::shared_ptr<const editor::SideHistory> rehearsal() override {
+            return station.rehearsal.result().side;
+        }
         void cue(cut::Cue cue) override;
         std::unique_ptr<juce::Component> makeDeviceChooser() override;
 

@@ -32,7 +32,11 @@ struct FileState {
     bool paused = false;   ///< and held where it is
     double speed = 1;      ///< times real time; 0: as fast as the machine allows
     double rehearsing = 1; ///< how far the side has been rehearsed, 0 to 1; 1: it is not being rehearsed
-    std::string failure;   ///< why it could not be cut to its end, one sentence
+    std::string
+        rehearsed; ///< the verdict of the rehearsal, or why there was none, one sentence; empty: not known
+    bool rehearsedIsScrap = false; ///< the side cannot be cut so, or could not be rehearsed
+    bool rehearsedIsOld = false;   ///< it was rehearsed with another set-up than the one there is now
+    std::string failure;           ///< why it could not be cut to its end, one sentence
 };
 
 /// A book of cuts, and the side in it.
@@ -48,8 +52,8 @@ struct LogState {
     LogPlace chosen;      ///< from the next cut on
     LogPlace current;     ///< of the cut under way or of the last one; no book: it takes no notes
     std::int64_t cut = 0; ///< number of that cut in its book; 0: it is not there yet
-    std::optional<log::NoteRecord> last; ///< marked or noted last in that cut
-    std::uint32_t marksNotKept = 0;      ///< given by MIDI while a cut was in no book
+    std::vector<log::LoggedNote> notes; ///< marked or noted in that cut, in the order in which they were
+    std::uint32_t marksNotKept = 0;     ///< given by MIDI while a cut was in no book
 };
 
 /// What a note is about.
@@ -66,10 +70,15 @@ struct Glimpse {
     bool isFed = false;       ///< a program comes to the processor, as far as is known: cues are heard
     bool changesWait = false; ///< for the stylus to be up
     std::vector<std::string> problems; ///< of the set-up, one sentence each; the stylus stays up
-    std::vector<std::string> troubles; ///< of log, state, files, OSC and devices, one sentence each
-    std::vector<std::string> notices;  ///< that nothing is wrong with but a person should know
-    std::string lastEnd;               ///< how the last cut ended, "finished"; empty: none has
+    std::vector<std::string> troubles; ///< that cost the side or the log something, one sentence each
+    std::vector<std::string>
+        cautions; ///< of state, OSC, devices and previews, which cost neither, one sentence each
+    std::vector<std::string> notices; ///< that nothing is wrong with but a person should know
+    std::string lastEnd;              ///< how the last cut ended, "finished"; empty: none has
     bool lastEndIsFault = false;
+    std::string
+        changedSince; ///< "the set-up" when that is not what the last cut was cut with, "the program"; empty: nothing
+    std::string figuresOf; ///< what the disc's figures are of: "rehearsed"; empty: of the cut
     LogState log;
     FileState file;
     Units units = Units::metric; ///< in which all of it is said; the window's choice, not the processor's

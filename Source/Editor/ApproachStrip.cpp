@@ -224,6 +224,32 @@ void drawTimes(juce::Graphics& g, juce::Rectangle<float> foot, const StripSight&
         letters - 1, juce::Justification::centred, true);
 }
 
+/// A line where something was marked or noted, and below it what.
+void drawNotes(juce::Graphics& g, const Layout& layout, const StripSight& sight) {
+    constexpr float most = 170, height = 17;
+    if (sight.notes == nullptr)
+        return;
+    const auto plot = layout.plot();
+    for (const auto& note : *sight.notes) {
+        const auto share = (note.time_s - least_s(sight)) / shown_s(sight);
+        if (!(share >= 0 && share <= 1))
+            continue;
+        const auto x = plot.getX() + static_cast<float>(share) * plot.getWidth();
+        g.setColour(colour(palette::text));
+        g.fillRect(x - 0.75f, plot.getY(), 1.5f, plot.getHeight());
+        const auto words = toJuce(note.isMark() ? "mark" : "note: " + files::printable(note.text));
+        const auto width = std::min(most, juce::Font(letters).getStringWidthFloat(words) + 8);
+        auto box = juce::Rectangle<float>(x + 2, plot.getBottom() - height, width, height);
+        if (box.getRight() > plot.getRight())
+            box.setX(x - 2 - width);
+        g.setColour(colour(palette::button));
+        g.fillRect(box);
+        g.setColour(colour(palette::text));
+        g.setFont(letters);
+        g.drawText(words, box.reduced(4, 0), juce::Justification::centredLeft); // of a long one the beginning
+    }
+}
+
 struct Key {
     const char* word;
     std::uint32_t paint;
@@ -335,6 +361,7 @@ void ApproachStrip::paint(juce::Graphics& g) {
     drawAxis(g, layout.spacing, spacing_um, sight.units);
     drawHalves(g, layout.groove, half_um, sight.units);
     drawTimes(g, layout.foot, sight);
+    drawNotes(g, layout, sight);
     if (hasKeyboardFocus(true))
         drawFocus(g, getLocalBounds().toFloat());
 }

@@ -7,15 +7,16 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int gap = 6, logHeight = 176, buttonHeight = 34;
+constexpr int gap = 6, logHeight = 176, buttonHeight = 34, noticeHeight = 20;
 constexpr float logShare = 0.42f;
 
 } // namespace
 
 BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
                    std::function<void(const std::string&)> say,
-                   std::function<void(const std::string& book, std::int64_t cut)> toReview)
-    : onRefused(std::move(say)), panel(access, prepare) {
+                   std::function<void(const std::string& book, std::int64_t cut)> toReview,
+                   std::function<void()> writeNote)
+    : onRefused(say), panel(access, prepare, std::move(say), std::move(writeNote)) {
     setComponentID("book page");
     list.onChoose = [this, toReview = std::move(toReview)](std::int64_t number) { toReview(path, number); };
     review.setComponentID("review");
@@ -25,7 +26,8 @@ BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
     other.setTooltip(
         "Lists the cuts of another book, to review them; cuts go on being logged where they were.");
     other.onClick = [this] { chooseBook(); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&panel, &list, &review, &other})
+    for (juce::Component* part :
+         std::initializer_list<juce::Component*>{&panel, &told, &list, &review, &other})
         addAndMakeVisible(part);
     list.show({}, "No book is chosen: choose one on the left, or another one to review.");
     review.setEnabled(false);
@@ -66,6 +68,7 @@ void BookPage::readCuts() {
 /// The list is read again when the book, or a cut in it, has begun or ended.
 void BookPage::show(const Glimpse& glimpse) {
     panel.show(glimpse);
+    list.showIn(glimpse.units);
     const auto& log = glimpse.log;
     if (!isVisible())
         return;
@@ -82,6 +85,7 @@ void BookPage::show(const Glimpse& glimpse) {
 
 void BookPage::resized() {
     auto area = getLocalBounds();
+    told.setBounds(area.removeFromBottom(noticeHeight));
     auto left = area.removeFromLeft(juce::roundToInt(logShare * static_cast<float>(area.getWidth())));
     panel.setBounds(left.removeFromTop(logHeight).withTrimmedRight(gap));
     auto buttons = area.removeFromBottom(buttonHeight);

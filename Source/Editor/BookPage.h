@@ -5,6 +5,7 @@
 
 #include "Editor/CutList.h"
 #include "Editor/LogPanel.h"
+#include "Editor/NoticeLine.h"
 
 #include <memory>
 
@@ -12,15 +13,19 @@ namespace headland::editor {
 
 class BookPage final : public juce::Component {
 public:
-    /// `prepare` is given everything that is typed into; `say` what was refused, or nothing; `review` a book and a cut.
+    /// `prepare` is given everything that is typed into; `say` what was refused, or nothing; `review` a book and a cut;
+    /// `writeNote` opens a note.
     BookPage(Access& access, const std::function<void(Typing&)>& prepare,
              std::function<void(const std::string&)> say,
-             std::function<void(const std::string& book, std::int64_t cut)> review);
+             std::function<void(const std::string& book, std::int64_t cut)> review,
+             std::function<void()> writeNote);
 
     void show(const Glimpse& glimpse);
     LogPanel& log() noexcept { return panel; }
     /// Lists the cuts of a book, not necessarily the one that is logged into.
     void open(const std::string& book);
+    /// What was done or refused here, in words; nothing: nothing was.
+    void tell(const std::string& notice) { told.show(notice); }
 
     void resized() override;
 
@@ -30,6 +35,7 @@ private:
 
     std::function<void(const std::string&)> onRefused;
     LogPanel panel;
+    NoticeLine told;
     CutList list;
     juce::TextButton review{"Review the cut"}, other{"Another book..."};
     std::unique_ptr<juce::FileChooser> chooser;

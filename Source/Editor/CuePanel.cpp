@@ -35,6 +35,7 @@ CuePanel::CuePanel(std::function<void(cut::Cue)> give) : onCue(std::move(give)) 
 void CuePanel::show(const Glimpse& glimpse) {
     for (std::size_t i = 0; i < cueKeys.size(); ++i)
         buttons[i].setEnabled(isOffered(cueKeys[i].cue, glimpse));
+    scrap = isScrapOver(glimpse);
     if (const auto wanted = stateText(glimpse); wanted != stateLine) {
         stateLine = wanted;
         setTitle(toJuce(stateLine));

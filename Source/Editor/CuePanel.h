@@ -18,6 +18,7 @@ public:
     bool press(const juce::KeyPress& key);
 
     const std::string& state() const noexcept { return stateLine; }
+    bool isScrap() const noexcept { return scrap; }
 
     void resized() override;
 
@@ -25,6 +26,7 @@ private:
     std::function<void(cut::Cue)> onCue;
     std::array<juce::TextButton, cut::cueCount> buttons;
     std::string stateLine;
+    bool scrap = false;
 };
 
 } // namespace headland::editor

@@ -1,29 +1,61 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/CutList.h"
 
-#include "Editor/ListRow.h"
+#include "Cut/UnitText.h"
 #include "Files/Text.h"
 
 #include <algorithm>
+#include <cmath>
+#include <filesystem>
 
 namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 26, rowHeight = 42;
+constexpr int headHeight = 26, rowHeight = 58;
+
+/// By the clock here: "2026-03-14 10:26". What is no time is shown as it is.
+std::string localTime(const std::string& utc) {
+    const auto time = juce::Time::fromISO8601(toJuce(utc));
+    return time.toMilliseconds() == 0 ? files::printable(utc)
+                                      : time.formatted("%Y-%m-%d %H:%M").toStdString();
+}
+
+std::string programOf(const log::CutEntry& entry) {
+    return entry.program.empty() ? "live"
+                                 : files::printable(std::filesystem::path(entry.program).filename().string());
+}
+
+std::uint32_t colourOf(const log::CutEntry& entry) {
+    return !entry.scrap.empty() || entry.isFault ? palette::fault
+           : entry.ending == "finished"          ? palette::good
+                                                 : palette::caution;
+}
 
 } // namespace
 
 std::string cutTitle(const log::CutEntry& entry) {
     return std::to_string(entry.cut) + "  " + files::printable(entry.side.job) + ", side "
-           + files::printable(entry.side.side);
+           + files::printable(entry.side.side) + "; " + programOf(entry);
 }
 
-std::string cutFacts(const log::CutEntry& entry) {
-    constexpr std::size_t toMinutes = 16; // of 2026-03-14T09:26:53.589Z
-    auto begun = entry.begun_utc.substr(0, toMinutes);
-    std::replace(begun.begin(), begun.end(), 'T', ' ');
-    return begun + " UTC, " + (entry.ending.empty() ? "under way or broken off" : entry.ending)
+std::string cutVerdict(const log::CutEntry& entry, Units units) {
+    if (!entry.scrap.empty())
+        return inUnits("Scrap: " + entry.scrap, units);
+    if (entry.ending.empty())
+        return "No end: under way or broken off";
+    constexpr std::string_view asFault = "ended as a fault: ";
+    if (entry.isFault)
+        return "Fault: "
+               + files::printable(
+                   entry.ending.substr(entry.ending.starts_with(asFault) ? asFault.size() : 0));
+    return (entry.ending == "finished" ? "Good: " : "Not spoilt: ") + files::printable(entry.ending);
+}
+
+std::string cutFacts(const log::CutEntry& entry, Units units) {
+    return localTime(entry.begun_utc) + ", level " + cut::textWithUnit(entry.discLevel_db, "dB")
+           + (std::isnan(entry.endDiameter_mm) ? std::string()
+                                               : ", ends at " + longLength(entry.endDiameter_mm, units))
            + (std::isnan(entry.last_s) ? ", nothing was cut" : ", " + files::minutesSeconds(entry.last_s));
 }
 
@@ -51,11 +83,18 @@ void CutList::show(std::vector<log::CutEntry> cuts, const std::string& why) {
     repaint();
 }
 
+void CutList::showIn(Units wanted) {
+    if (wanted == units)
+        return;
+    units = wanted;
+    list.repaint();
+}
+
 juce::String CutList::getNameForRow(int number) {
     if (number >= getNumRows())
         return {};
     const auto& entry = all[static_cast<std::size_t>(number)];
-    return toJuce("Cut " + cutTitle(entry) + ", " + cutFacts(entry));
+    return toJuce("Cut " + cutTitle(entry) + ". " + cutVerdict(entry, units) + ". " + cutFacts(entry, units));
 }
 
 void CutList::choose(int number) {
@@ -84,12 +123,15 @@ void CutList::paintListBoxItem(int number, juce::Graphics& g, int width, int hei
     const auto area = drawRowGround(g, list, width, height, isSelected);
     const auto& entry = all[static_cast<std::size_t>(number)];
     auto lines = area.reduced(8, 3);
-    g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(cutTitle(entry)), lines.removeFromTop(lines.getHeight() / 2), 15,
-              juce::Justification::centredLeft, true);
-    g.setColour(colour(entry.isFault ? palette::fault : palette::quiet));
-    drawWhole(g, toJuce((entry.isFault ? "Fault: " : "") + cutFacts(entry)), lines, 14,
-              juce::Justification::centredLeft);
+    const auto lineHeight = lines.getHeight() / 3;
+    const auto line = [&](const std::string& text, std::uint32_t paint, bool bold) {
+        g.setColour(colour(paint));
+        drawWhole(g, toJuce(text), lines.removeFromTop(lineHeight), bold ? 15.0f : 14.0f,
+                  juce::Justification::centredLeft, bold);
+    };
+    line(cutTitle(entry), palette::text, true);
+    line(cutVerdict(entry, units), colourOf(entry), true);
+    line(cutFacts(entry, units), palette::quiet, false);
 }
 
 void CutList::resized() {

@@ -2,6 +2,8 @@
 // The cuts of a book, newest first, one to be chosen for review. Main thread.
 #pragma once
 
+#include "Editor/ListRow.h"
+#include "Editor/Units.h"
 #include "Log/BookReader.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -12,10 +14,12 @@
 
 namespace headland::editor {
 
-/// "3  Lantern Sessions, side A": which cut it is.
+/// "3  Lantern Sessions, side A; side a.wav": which cut it is, and of which program.
 std::string cutTitle(const log::CutEntry& entry);
-/// "2026-03-14 09:26 UTC, finished, 21:07": what is known of it.
-std::string cutFacts(const log::CutEntry& entry);
+/// "Scrap: it overcuts, by 27.6 µm at 1:36.0", "Good: finished": what became of it.
+std::string cutVerdict(const log::CutEntry& entry, Units units);
+/// "2026-03-14 10:26, level 0 dB, ends at 267.1 mm, 21:07": when it began, by the clock here, and its figures.
+std::string cutFacts(const log::CutEntry& entry, Units units);
 
 class CutList final : public juce::Component, private juce::ListBoxModel {
 public:
@@ -24,6 +28,7 @@ public:
 
     /// `why`: stands there when there are none.
     void show(std::vector<log::CutEntry> cuts, const std::string& why);
+    void showIn(Units units);
     const std::vector<log::CutEntry>& cuts() const noexcept { return all; }
 
     /// Called with the number of a cut that somebody chose: by double click or Return.
@@ -44,7 +49,8 @@ private:
 
     std::vector<log::CutEntry> all;
     std::string empty;
-    juce::ListBox list;
+    Units units = Units::metric;
+    RowList list;
 };
 
 } // namespace headland::editor

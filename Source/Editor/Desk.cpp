@@ -4,6 +4,7 @@
 #include "Editor/Keys.h"
 #include "Files/Caution.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace headland::editor {
@@ -48,11 +49,14 @@ Desk::Desk(Access& a)
       view(a),
       stylus(view),
       setup(
-          a, [this](Typing& typing) { listenTo(typing); }, [this](const std::string& text) { say(text); }),
+          a, [this](Typing& typing) { listenTo(typing); },
+          [this](const std::string& text) { say(Spot::setup, text); }),
       preview(a, view, [this](Typing& typing) { listenTo(typing); }),
       book(
-          a, [this](Typing& typing) { listenTo(typing); }, [this](const std::string& text) { say(text); },
-          [this](const std::string& path, std::int64_t cut) { review(path, cut); }),
+          a, [this](Typing& typing) { listenTo(typing); },
+          [this](const std::string& text) { say(Spot::book, text); },
+          [this](const std::string& path, std::int64_t cut) { say(Spot::book, review(path, cut)); },
+          [this] { writeNote(); }),
       cues([this](cut::Cue cue) { give(cue); }) {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
@@ -63,7 +67,8 @@ Desk::Desk(Access& a)
             listenTo(*value);
         }
     if (access.cutsFiles())
-        file = std::make_unique<FilePanel>(access, [this](const std::string& refusal) { say(refusal); });
+        file = std::make_unique<FilePanel>(access,
+                                           [this](const std::string& refusal) { say(Spot::file, refusal); });
     addAndMakeVisible(wrong);
     for (auto& tile : disc)
         addAndMakeVisible(tile);
@@ -87,6 +92,15 @@ Desk::Desk(Access& a)
         addAndMakeVisible(*value);
     if (file)
         addAndMakeVisible(*file);
+    stylus.onEditNote = [this](const log::LoggedNote& note) { editNote(note); };
+    stylus.onDeleteNote = [this](const log::LoggedNote& note) { deleteNote(note); };
+    noteBar.onEscape = [this] { give(cut::Cue::lift); };
+    noteBar.onDone = [this] {
+        if (file)
+            file->setVisible(true);
+        grabKeyboardFocus();
+    };
+    addChildComponent(noteBar);
     turnTo(Page::stylus);
     startTimerHz(looksPerSecond);
 }
@@ -96,9 +110,9 @@ Desk::~Desk() {
 }
 
 void Desk::listenTo(Typing& typing) {
-    typing.onEntered = [this](const std::string& refusal) {
+    typing.onEntered = [this](const std::string&) { // a refusal stands beside the field
         setup.note();
-        say(refusal);
+        say(Spot::window, {});
     };
     typing.onEscape = [this] { give(cut::Cue::lift); };
     typing.onDone = [this] { grabKeyboardFocus(); };
@@ -162,7 +176,6 @@ void Desk::showIn(Units wanted) {
 
 Access::Refusal Desk::review(const std::string& path, std::int64_t cut) {
     const auto refusal = view.review(path, cut);
-    said = refusal;
     turnTo(refusal.empty() ? Page::stylus : shownPage);
     return refusal;
 }
@@ -175,29 +188,89 @@ void Desk::goBack() {
     refresh();
 }
 
+/// Wherever the window is: of the place that is reviewed, or of where the stylus is now.
+void Desk::writeNote() {
+    if (noteBar.isOpen())
+        return noteBar.grabKeyboardFocus();
+    if (view.isReview())
+        return openNoteBar("Note " + notePlaceText(view.place_s().value_or(NAN)) + " of cut "
+                               + std::to_string(view.reviewShown()->number()) + ": Return keeps it",
+                           {}, [this](const std::string& text) { return view.addNote(text); });
+    const auto now = access.look();
+    if (const auto refusal = whyNoNote(now); !refusal.empty())
+        return say(Spot::book, refusal);
+    const auto place = placeOfNote(now);
+    openNoteBar(notePrompt(place), {},
+                [this, place](const std::string& text) { return access.note(place, text); });
+}
+
+void Desk::editNote(const log::LoggedNote& note) {
+    openNoteBar("Note " + std::to_string(note.note) + " " + notePlaceText(note.time_s)
+                    + " anew: Return keeps it; the book keeps what it said",
+                note.text,
+                [this, number = note.note](const std::string& text) { return view.editNote(number, text); });
+}
+
+void Desk::deleteNote(const log::LoggedNote& note) {
+    const auto refusal = view.deleteNote(note.note);
+    say(Spot::window, refusal.empty() ? "Note " + std::to_string(note.note) + " " + notePlaceText(note.time_s)
+                                            + " is deleted; the book keeps it, marked as deleted."
+                                      : refusal);
+}
+
+void Desk::openNoteBar(const std::string& prompt, const std::string& text, NoteBar::Keep keep) {
+    say(Spot::window, {});
+    if (file)
+        file->setVisible(false);
+    noteBar.open(prompt, text, [this, keep = std::move(keep)](const std::string& words) {
+        const auto refusal = keep(words);
+        refresh();
+        return refusal;
+    });
+}
+
 void Desk::refresh() {
     auto glimpse = access.look();
     glimpse.units = units;
     view.update(glimpse);
     setup.settle();
     sayUnheeded(glimpse);
-    auto sentences = whatIsWrong(view.judged());
-    if (!said.empty())
-        sentences.insert(sentences.begin(), {Weight::fault, said});
+    const auto judged = view.judged();
+    auto sentences = whatIsWrong(judged);
+    showNotice(sentences);
     if (const auto noted = lastNoteText(glimpse.log); !noted.empty() && !view.isReview())
         sentences.push_back({Weight::notice, noted + "."});
-    wrong.show(sentences, view.isReview() ? "Reviewing: " + view.reviewShown()->heading() + "."
-                                          : nextStep(glimpse, access.cutsFiles()));
-    const auto ofDisc = discFigures(view.judged());
+    if (view.isReview())
+        wrong.show(sentences, "Reviewing: " + inUnits(view.reviewShown()->heading(), units) + ".",
+                   view.reviewShown()->isScrap());
+    else
+        wrong.show(sentences, nextStep(glimpse, access.cutsFiles()));
+    const auto ofDisc = discFigures(judged);
     for (std::size_t i = 0; i < disc.size(); ++i)
         disc[i].show(ofDisc[i]);
-    cues.show(glimpse);
+    cues.show(view.isReview() ? glimpse : judged);
     for (auto& value : ridden)
         value->refresh(units);
     if (file)
         file->show(glimpse);
     showPage(glimpse);
     showBar();
+}
+
+/// Beside where it happened; where that is not to be seen, among the notices.
+void Desk::showNotice(std::vector<Sentence>& sentences) {
+    const auto at = [this](Spot spot) { return spot == saidAt ? said : std::string(); };
+    setup.tell(at(Spot::setup));
+    book.tell(at(Spot::book));
+    if (file)
+        file->tell(at(Spot::file));
+    const auto isSeen = saidAt == Spot::setup  ? shownPage == Page::setup
+                        : saidAt == Spot::book ? shownPage == Page::book
+                                               : saidAt == Spot::file && file != nullptr;
+    if (said.empty() || isSeen)
+        return;
+    const auto isNotice = [](const Sentence& sentence) { return sentence.weight == Weight::notice; };
+    sentences.insert(std::find_if(sentences.begin(), sentences.end(), isNotice), {Weight::notice, said});
 }
 
 void Desk::showPage(const Glimpse& glimpse) {
@@ -221,8 +294,9 @@ void Desk::showBar() {
     unitButton.setButtonText(juce::String::fromUTF8(unitText(units)));
     backButton.setButtonText(view.isReview() ? "Leave review [Backspace]" : "To the stylus [Backspace]");
     backButton.setEnabled(!view.isAtStylus());
-    const auto wanted = view.isReview() ? "Review of cut " + std::to_string(view.reviewShown()->number())
-                                              + ", " + view.heading()
+    const auto wanted = view.isReview()
+                            ? "Review of cut " + std::to_string(view.reviewShown()->number())
+                                  + (view.reviewShown()->isScrap() ? ", scrap. " : ". ") + view.heading()
                         : view.place_s() ? "Looking back: " + view.heading()
                                          : cues.state();
     if (wanted == banner)
@@ -234,15 +308,19 @@ void Desk::showBar() {
 /// A cue or a mark that meant nothing is said until the next deed.
 void Desk::sayUnheeded(const Glimpse& glimpse) {
     const auto& status = glimpse.status;
+    const auto tell = [this](const std::string& text) {
+        said = text;
+        saidAt = Spot::window;
+    };
     const auto isMore = [this](std::uint32_t count, std::uint32_t& known) {
         return std::exchange(known, count) != count && hasLooked;
     };
     if (isMore(status.unheededCues, knownCues))
-        said = std::string(labelOf(status.lastUnheeded)) + " meant nothing when it was given.";
+        tell(std::string(labelOf(status.lastUnheeded)) + " meant nothing when it was given.");
     if (isMore(status.unheededMarks, knownMarks))
-        said = "A mark meant nothing when it was given: no cut was under way.";
+        tell("A mark meant nothing when it was given: no cut was under way.");
     if (isMore(glimpse.log.marksNotKept, knownNotKept))
-        said = "A mark is not kept: the cut under way is logged into no book.";
+        tell("A mark is not kept: the cut under way is logged into no book.");
     hasLooked = true;
 }
 
@@ -251,8 +329,9 @@ void Desk::give(cut::Cue cue) {
     access.cue(cue);
 }
 
-void Desk::say(const std::string& refusal) {
-    said = refusal;
+void Desk::say(Spot spot, const std::string& notice) {
+    said = notice;
+    saidAt = spot;
     refresh();
 }
 
@@ -268,11 +347,11 @@ bool Desk::pressPage(const juce::KeyPress& key) {
 bool Desk::keyPressed(const juce::KeyPress& key) {
     if (cues.press(key) || setup.press(key) || pressPage(key) || (file && file->press(key)))
         return true;
-    if (isKey(key, noteKey))
-        turnTo(Page::book);
     if (book.log().press(key))
         return true;
-    if (isKey(key, unitKey))
+    if (isKey(key, noteKey))
+        writeNote();
+    else if (isKey(key, unitKey))
         unitButton.onClick();
     else if (key.isKeyCode(juce::KeyPress::backspaceKey))
         goBack();
@@ -290,7 +369,7 @@ bool Desk::isInterestedInFileDrag(const juce::StringArray& files) {
 }
 
 void Desk::filesDropped(const juce::StringArray& files, int, int) {
-    say(access.openFile(files[0].toStdString()));
+    say(Spot::file, access.openFile(files[0].toStdString()));
 }
 
 void Desk::paint(juce::Graphics& g) {
@@ -304,7 +383,9 @@ void Desk::paint(juce::Graphics& g) {
         getLocalBounds().withTrimmedTop(margin + topHeight + gap).removeFromTop(barHeight).reduced(margin, 0);
     const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + gap) + gap)
                            .withTrimmedRight(unitWidth + backWidth + 3 * gap);
-    g.setColour(colour(view.isAtStylus() ? palette::text : palette::caution));
+    const auto isScrap =
+        view.isReview() ? view.reviewShown()->isScrap() : view.isAtStylus() && cues.isScrap();
+    g.setColour(colour(isScrap ? palette::fault : view.isAtStylus() ? palette::text : palette::caution));
     drawWhole(g, toJuce(banner), words.toFloat(), 20, juce::Justification::centredLeft, true);
 }
 
@@ -326,6 +407,7 @@ void Desk::resized() {
     area.removeFromTop(gap);
     layOutBottom(area.removeFromBottom(bottomHeight));
     area.removeFromBottom(gap);
+    noteBar.setBounds(area.withTop(area.getBottom() - fileHeight));
     if (file) {
         file->setBounds(area.removeFromBottom(fileHeight));
         area.removeFromBottom(gap);

@@ -10,6 +10,7 @@
 #include "Editor/FigureTile.h"
 #include "Editor/FilePanel.h"
 #include "Editor/Look.h"
+#include "Editor/NoteBar.h"
 #include "Editor/PreviewPage.h"
 #include "Editor/SentenceList.h"
 #include "Editor/SetupPage.h"
@@ -31,8 +32,10 @@ public:
     /// Looks, and shows what there is.
     void refresh();
 
-    /// Says what was refused, until the next deed; looks.
-    void say(const std::string& refusal);
+    /// Where something happened, and so where what came of it is said.
+    enum class Spot { window, setup, book, file };
+    /// Says what was refused or done, beside where it happened, until the next action; looks.
+    void say(Spot spot, const std::string& notice);
 
     void turnTo(Page page);
     Page page() const noexcept { return shownPage; }
@@ -59,9 +62,14 @@ private:
     void listenTo(Typing& typing);
     void give(cut::Cue cue);
     void sayUnheeded(const Glimpse& glimpse);
+    void showNotice(std::vector<Sentence>& sentences);
     void showPage(const Glimpse& glimpse);
     void showBar();
     void goBack();
+    void writeNote();
+    void editNote(const log::LoggedNote& note);
+    void deleteNote(const log::LoggedNote& note);
+    void openNoteBar(const std::string& prompt, const std::string& text, NoteBar::Keep keep);
     bool pressPage(const juce::KeyPress& key);
     juce::Component& componentOf(Page page);
     void layOutBar(juce::Rectangle<int> area);
@@ -84,8 +92,10 @@ private:
     CuePanel cues;
     std::vector<std::unique_ptr<ValueField>> ridden;
     std::unique_ptr<FilePanel> file;
+    NoteBar noteBar; ///< in the file's place while it is open
     juce::TooltipWindow tooltips{this};
-    std::string said;   ///< the last refusal, until something is done
+    std::string said; ///< until something is done
+    Spot saidAt = Spot::window;
     std::string banner; ///< what is shown, when it is not the stylus
     std::uint32_t knownCues = 0, knownMarks = 0,
                   knownNotKept = 0; ///< that meant nothing, of which somebody knows

@@ -3,6 +3,7 @@
 
 #include "Editor/Keys.h"
 #include "Editor/Look.h"
+#include "Editor/Words.h"
 #include "Files/Text.h"
 
 #include <filesystem>
@@ -109,11 +110,19 @@ void FilePanel::show(const Glimpse& glimpse) {
     for (std::size_t i = 0; i < fileSpeeds.size(); ++i)
         if (fileSpeeds[i].speed == file.speed)
             speed.setSelectedItemIndex(static_cast<int>(i), juce::dontSendNotification);
-    if (const auto wanted = lineOf(file); wanted != text) {
-        text = wanted;
-        setTitle(toJuce(text));
-        repaint();
-    }
+    const auto wanted = told.empty() ? lineOf(file) : told;
+    const auto wantedBelow = file.path.empty() ? std::string() : notKeptText(glimpse);
+    if (wanted == text && wantedBelow == notKept)
+        return;
+    text = wanted;
+    notKept = wantedBelow;
+    setTitle(toJuce(text + (notKept.empty() ? "" : " " + notKept)));
+    repaint();
+}
+
+/// Shown with the next look.
+void FilePanel::tell(const std::string& notice) {
+    told = notice;
 }
 
 void FilePanel::paint(juce::Graphics& g) {
@@ -124,6 +133,11 @@ void FilePanel::paint(juce::Graphics& g) {
         g.fillRect(bar);
         g.setColour(colour(palette::good));
         g.fillRect(bar.withWidth(bar.getWidth() * static_cast<float>(file.fraction)));
+    }
+    if (!notKept.empty()) {
+        g.setColour(colour(palette::caution));
+        drawWhole(g, toJuce(notKept), area.removeFromBottom(area.getHeight() / 2).reduced(4, 0), 14,
+                  juce::Justification::centredLeft, true);
     }
     g.setColour(colour(palette::text));
     drawWhole(g, toJuce(text), area.reduced(4, 0), 15, juce::Justification::centredLeft);

@@ -26,6 +26,8 @@ public:
     void show(const Glimpse& glimpse);
     /// Cuts, or holds a cut, if it is the key for that. False: it is not.
     bool press(const juce::KeyPress& key);
+    /// What was refused here, in words, instead of the line; nothing: nothing was.
+    void tell(const std::string& notice);
     const std::string& shown() const noexcept { return text; }
 
     void paint(juce::Graphics& g) override;
@@ -43,7 +45,8 @@ private:
     juce::TextButton open{"Open program..."}, go, hold;
     juce::ComboBox speed;
     FileState file;
-    std::string text;
+    std::string text, told;
+    std::string notKept; ///< below the line
 };
 
 } // namespace headland::editor

@@ -22,8 +22,10 @@ juce::File asBook(const juce::File& file) {
 
 } // namespace
 
-LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare)
+LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare,
+                   std::function<void(const std::string&)> say, std::function<void()> writeNote)
     : access(a),
+      onSaid(std::move(say)),
       job(
           {"job", "Job", "What the record is called. For the next cut."}, [this] { return chosen.job; },
           [this](const std::string& text) {
@@ -35,7 +37,6 @@ LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare)
               return access.nameSide({chosen.job, text});
           }) {
     setComponentID("log");
-    prepare(*this);
     prepare(job);
     prepare(side);
     book.setComponentID("book");
@@ -48,20 +49,10 @@ LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare)
     noteButton.setComponentID("note");
     noteButton.setButtonText("Note [" + keyName(noteKey) + "]");
     noteButton.setTooltip("Writes words into the log, at the time at which you press this.");
-    noteButton.onClick = [this] { openNote(); };
-    note.setComponentID("note text");
-    note.setTitle("Note");
-    note.setFont(juce::Font(16.0f));
-    note.onReturnKey = [this] { takeNote(); };
-    note.onEscapeKey = [this] {
-        closeNote();
-        if (onEscape)
-            onEscape();
-    };
+    noteButton.onClick = std::move(writeNote);
     for (juce::Component* child :
          std::initializer_list<juce::Component*>{&book, &markButton, &noteButton, &job, &side})
         addAndMakeVisible(child);
-    addChildComponent(note);
 }
 
 void LogPanel::chooseBook() {
@@ -71,7 +62,7 @@ void LogPanel::chooseBook() {
     chooser->launchAsync(
         Browser::saveMode | Browser::canSelectFiles, [this](const juce::FileChooser& wanted) {
             if (wanted.getResult() != juce::File())
-                onEntered(access.logInto(asBook(wanted.getResult()).getFullPathName().toStdString()));
+                onSaid(access.logInto(asBook(wanted.getResult()).getFullPathName().toStdString()));
         });
 }
 
@@ -79,43 +70,7 @@ void LogPanel::mark() {
     const auto refusal = whyNoMark(access.look());
     if (refusal.empty())
         access.mark();
-    onEntered(refusal);
-}
-
-void LogPanel::openNote() {
-    if (note.isVisible())
-        return note.grabKeyboardFocus();
-    const auto now = access.look();
-    const auto refusal = whyNoNote(now);
-    if (refusal.empty()) {
-        notePlace = placeOfNote(now);
-        noteLine = notePrompt(notePlace);
-        note.clear();
-        note.setVisible(true);
-        job.setVisible(false);
-        side.setVisible(false);
-        note.grabKeyboardFocus();
-        repaint();
-    }
-    onEntered(refusal);
-}
-
-/// What is refused stays in the field, so that nothing typed is lost.
-void LogPanel::takeNote() {
-    const auto text = note.getText().trim().toStdString();
-    const auto refusal = text.empty() ? std::string() : access.note(notePlace, text);
-    if (refusal.empty())
-        closeNote();
-    onEntered(refusal);
-}
-
-void LogPanel::closeNote() {
-    note.setVisible(false);
-    job.setVisible(true);
-    side.setVisible(true);
-    repaint();
-    if (onDone)
-        onDone();
+    onSaid(refusal);
 }
 
 void LogPanel::show(const Glimpse& glimpse) {
@@ -133,12 +88,9 @@ void LogPanel::show(const Glimpse& glimpse) {
 }
 
 bool LogPanel::press(const juce::KeyPress& key) {
-    if (isKey(key, markKey))
-        mark();
-    else if (isKey(key, noteKey))
-        openNote();
-    else
+    if (!isKey(key, markKey))
         return false;
+    mark();
     return true;
 }
 
@@ -149,13 +101,7 @@ void LogPanel::paint(juce::Graphics& g) {
     drawWrapped(g, toJuce(placeLine), area.removeFromTop(placeHeight).toFloat(), letters,
                 colour(palette::text));
     g.setColour(colour(palette::text));
-    area.removeFromTop(buttonHeight + gap);
-    if (note.isVisible())
-        drawWhole(g, toJuce(noteLine), area.removeFromTop(nameHeight).toFloat(), letters,
-                  juce::Justification::centredLeft);
-    else
-        area.removeFromTop(nameHeight);
-    area.removeFromTop(fieldHeight);
+    area.removeFromTop(buttonHeight + gap + nameHeight + fieldHeight);
     g.setColour(colour(palette::good));
     g.setFont(letters);
     g.drawText(toJuce(lastLine), area, juce::Justification::centredLeft); // of a long note, the beginning
@@ -169,7 +115,6 @@ void LogPanel::resized() {
         button->setBounds(buttons.removeFromLeft(width).withTrimmedRight(gap));
     area.removeFromTop(gap);
     auto names = area.removeFromTop(nameHeight + fieldHeight);
-    note.setBounds(names.withTrimmedTop(nameHeight));
     side.setBounds(names.removeFromRight(width - gap));
     job.setBounds(names.withTrimmedRight(gap));
 }

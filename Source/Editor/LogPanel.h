@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where cuts are logged: the book, the job and the side; a mark and a note while the stylus is down, and what was marked or
-// noted last. A note has the time at which its field was opened. Main thread.
+// Where cuts are logged: the book, the job and the side; the buttons for a mark and a note, and what was marked or noted
+// last. Main thread.
 #pragma once
 
 #include "Editor/Access.h"
@@ -8,14 +8,15 @@
 
 namespace headland::editor {
 
-class LogPanel final : public juce::Component, public Typing, public juce::SettableTooltipClient {
+class LogPanel final : public juce::Component, public juce::SettableTooltipClient {
 public:
-    /// `prepare` is given everything that is typed into, once, to listen to it; what is told of the panel itself is about
-    /// book, marks and notes.
-    LogPanel(Access& access, const std::function<void(Typing&)>& prepare);
+    /// `prepare` is given everything that is typed into, once, to listen to it; `say` what was refused of book, marks and
+    /// notes, or nothing; `writeNote` opens a note.
+    LogPanel(Access& access, const std::function<void(Typing&)>& prepare,
+             std::function<void(const std::string&)> say, std::function<void()> writeNote);
 
     void show(const Glimpse& glimpse);
-    /// Marks or opens a note if it is the key for that. False: it is not.
+    /// Marks if it is the key for that. False: it is not.
     bool press(const juce::KeyPress& key);
 
     const std::string& place() const noexcept { return placeLine; }
@@ -27,18 +28,14 @@ public:
 private:
     void chooseBook();
     void mark();
-    void openNote();
-    void takeNote();
-    void closeNote();
 
     Access& access;
+    std::function<void(const std::string&)> onSaid;
     log::SideName chosen; ///< before the fields, which read it
     std::unique_ptr<juce::FileChooser> chooser;
     juce::TextButton book{"Book..."}, markButton, noteButton;
     TextField job, side;
-    juce::TextEditor note; ///< instead of both while it is open
-    NotePlace notePlace;
-    std::string placeLine, lastLine, noteLine;
+    std::string placeLine, lastLine;
 };
 
 } // namespace headland::editor

@@ -44,15 +44,15 @@ Overview::Overview() {
     setWantsKeyboardFocus(true);
     setTooltip("The whole side: spacing demanded (area) and pitch (line), turn by turn; marks above are "
                "cautions, taller ones "
-               "faults. Click, drag, arrow keys, Home and End look at a place.");
+               "faults; diamonds below are notes. Click, drag, arrow keys, Home and End look at a place.");
 }
 
 void Overview::show(const OverviewSight& wanted) {
     const auto turns = wanted.side == nullptr ? 0 : wanted.side->turns().size();
     const auto rehearsed = wanted.rehearsed == nullptr ? 0 : wanted.rehearsed->turns().size();
-    if (wanted.side == sight.side && wanted.rehearsed == sight.rehearsed && wanted.length_s == sight.length_s
-        && wanted.place_s == sight.place_s && wanted.units == sight.units && wanted.none == sight.none
-        && turns == turnsShown && rehearsed == turnsRehearsed)
+    if (wanted.side == sight.side && wanted.rehearsed == sight.rehearsed && wanted.isOld == sight.isOld
+        && wanted.length_s == sight.length_s && wanted.place_s == sight.place_s && wanted.units == sight.units
+        && wanted.none == sight.none && turns == turnsShown && rehearsed == turnsRehearsed)
         return;
     sight = wanted;
     turnsShown = turns;
@@ -63,6 +63,9 @@ void Overview::show(const OverviewSight& wanted) {
                + (turns + rehearsed == 0 ? sight.none
                   : turns == 0           ? "rehearsed " + files::minutesSeconds(lastOf(sight.rehearsed))
                                          : "cut to " + files::minutesSeconds(lastOf(sight.side)))
+               + (sight.notes_s.empty()
+                      ? std::string()
+                      : ", " + files::counted(static_cast<long long>(sight.notes_s.size()), "note"))
                + (sight.place_s ? ", looking at " + files::minutesTenths(*sight.place_s) : std::string())));
     repaint();
 }
@@ -121,8 +124,23 @@ void Overview::paint(juce::Graphics& g) {
         g.fillRect(x - width / 2, plot.getY(), width, plot.getHeight());
         return x;
     };
+    if (turnsRehearsed > 0 && sight.isOld) {
+        g.setColour(colour(palette::text));
+        drawWhole(g, "Dim: rehearsed before the set-up was changed", plot.reduced(8, 0), letters + 1,
+                  juce::Justification::topRight, true);
+    }
     if (turnsShown > 0)
         line(lastOf(sight.side), palette::good, 2);
+    for (const auto time_s : sight.notes_s) {
+        const auto x = line(time_s, palette::text, 1);
+        juce::Path diamond;
+        diamond.addQuadrilateral(x - 5, plot.getBottom() - 5, x, plot.getBottom() - 10, x + 5,
+                                 plot.getBottom() - 5, x, plot.getBottom());
+        g.setColour(colour(palette::bottom));
+        g.strokePath(diamond, juce::PathStrokeType(2.5f));
+        g.setColour(colour(palette::text));
+        g.fillPath(diamond);
+    }
     if (sight.place_s) {
         const auto x = line(*sight.place_s, palette::text, 1.5f);
         juce::Path pointer;

@@ -12,13 +12,16 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace headland::editor {
 
 struct OverviewSight {
     const SideHistory* side = nullptr;      ///< cut; null: nothing
     const SideHistory* rehearsed = nullptr; ///< the whole side as it would be cut; null: not known
+    bool isOld = false;                     ///< it was rehearsed with another set-up
     double length_s = 0;                    ///< of the side, where it is known; 0: it is not
+    std::vector<double> notes_s;            ///< program times of marks and notes
     std::optional<double> place_s;          ///< where one looks; nothing: at the stylus
     Units units = Units::metric;
     std::string none; ///< what stands here while there is nothing to show

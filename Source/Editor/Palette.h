@@ -21,7 +21,7 @@ inline constexpr std::uint32_t spare = 0xff3a6f8f;     ///< spacing left over
 
 inline constexpr std::uint32_t text = 0xfff3f5f6;
 inline constexpr std::uint32_t quiet = 0xffb7c1c8;   ///< names and units
-inline constexpr std::uint32_t fault = 0xffff9a6b;   ///< beside the word "Fault"
+inline constexpr std::uint32_t fault = 0xffff9a6b;   ///< beside the words "Fault" and "Scrap"
 inline constexpr std::uint32_t caution = 0xfff0e442; ///< beside the word "Caution"
 inline constexpr std::uint32_t good = 0xff7fd3ff;    ///< what is well, or in hand
 

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Review.h"
 
+#include "Editor/Words.h"
 #include "Files/Text.h"
+#include "Log/BookNotes.h"
 
 #include <cmath>
 #include <filesystem>
+#include <utility>
 
 namespace headland::editor {
 
@@ -14,6 +17,27 @@ Review::Review(const std::string& book, std::int64_t number)
     side->add(logged.frames);
     logged.frames = {};
     history = std::move(side);
+    keepStanding(std::exchange(logged.notes, {}));
+}
+
+void Review::keepStanding(std::vector<log::LoggedNote> notes) {
+    std::erase_if(notes, [](const auto& note) { return note.isDeleted(); });
+    standing = std::move(notes);
+}
+
+void Review::addNote(double time_s, const std::string& text) {
+    log::addNote(path, cutNumber, {time_s, files::printable(text), log::utcNow()});
+    keepStanding(reader.notes(cutNumber));
+}
+
+void Review::editNote(std::int64_t note, const std::string& text) {
+    log::editNote(path, cutNumber, note, files::printable(text));
+    keepStanding(reader.notes(cutNumber));
+}
+
+void Review::deleteNote(std::int64_t note) {
+    log::deleteNote(path, cutNumber, note);
+    keepStanding(reader.notes(cutNumber));
 }
 
 std::string Review::program() const {
@@ -21,10 +45,15 @@ std::string Review::program() const {
 }
 
 std::string Review::heading() const {
-    return "Cut " + std::to_string(cutNumber) + " of "
-           + files::printable(std::filesystem::path(path).filename().string()) + ": "
-           + files::printable(logged.head.side.job) + ", side " + files::printable(logged.head.side.side)
-           + ", " + (logged.tail ? logged.tail->ending : "under way or broken off");
+    const auto which = "cut " + std::to_string(cutNumber) + " of "
+                       + files::printable(std::filesystem::path(path).filename().string()) + ": "
+                       + files::printable(logged.head.side.job) + ", side "
+                       + files::printable(logged.head.side.side);
+    const auto ended = ", " + (logged.tail ? logged.tail->ending : "under way or broken off");
+    if (!isScrap())
+        return which + ended;
+    return scrapHeading(history->summary()) + "; " + which
+           + (logged.tail && logged.tail->ending == "finished" ? "" : ended);
 }
 
 std::optional<cut::GroovePatch> Review::keptNear(double time_s, double within_s) {

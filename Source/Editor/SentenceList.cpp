@@ -12,9 +12,16 @@ constexpr float smallest = 12, spacing = 2, moreWidth = 190;
 constexpr float nextHeight = 22;
 
 std::uint32_t colourOf(Weight weight) {
-    return weight == Weight::fault     ? palette::fault
-           : weight == Weight::caution ? palette::caution
-                                       : palette::text;
+    switch (weight) {
+    case Weight::scrap:
+    case Weight::fault:
+        return palette::fault;
+    case Weight::caution:
+        return palette::caution;
+    case Weight::notice:
+        break;
+    }
+    return palette::text;
 }
 
 std::string lineOf(const Sentence& sentence) {
@@ -38,15 +45,16 @@ SentenceList::SentenceList() {
     setComponentID("wrong");
 }
 
-void SentenceList::show(const std::vector<Sentence>& wanted, const std::string& nextLine) {
+void SentenceList::show(const std::vector<Sentence>& wanted, const std::string& nextLine, bool nextIsBad) {
     std::string all;
     for (const auto& sentence : wanted)
         all += lineOf(sentence) + "\n";
     if (wanted.empty())
         all = "Nothing is wrong.\n";
     all += nextLine;
-    if (all == text)
+    if (all == text && nextIsBad == isBad)
         return;
+    isBad = nextIsBad;
     text = all;
     sentences = wanted;
     next = nextLine;
@@ -84,7 +92,7 @@ void SentenceList::paint(juce::Graphics& g) {
         drawWhole(g, "+ " + juce::String(leftOutCount) + " more: hold the mouse here",
                   last.removeFromRight(moreWidth), smallest + 1, juce::Justification::centredRight, true);
     }
-    g.setColour(colour(palette::good));
+    g.setColour(colour(isBad ? palette::fault : palette::good));
     drawWhole(g, toJuce(next), last, letters, juce::Justification::centredLeft);
     if (sentences.empty()) {
         g.setColour(colour(palette::text));

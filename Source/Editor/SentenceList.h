@@ -13,8 +13,8 @@ class SentenceList final : public juce::Component, public juce::SettableTooltipC
 public:
     SentenceList();
 
-    /// `nothing` is shown where there are no sentences, `next` always, below them.
-    void show(const std::vector<Sentence>& sentences, const std::string& next);
+    /// `next` is shown always, below them; `nextIsBad`: as what is wrong is.
+    void show(const std::vector<Sentence>& sentences, const std::string& next, bool nextIsBad = false);
 
     /// All of it, a line each.
     const std::string& shown() const noexcept { return text; }
@@ -27,6 +27,7 @@ public:
 private:
     std::vector<Sentence> sentences;
     std::string next, text;
+    bool isBad = false;
     std::size_t fitting(juce::Rectangle<float> area, float height) const;
 
     int leftOutCount = 0;

@@ -5,7 +5,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int rowHeight = 34, gap = 6;
+constexpr int rowHeight = 34, noticeHeight = 18, gap = 4;
 constexpr float keepShare = 0.6f;
 
 bool isCommand(const juce::KeyPress& key, int code) {
@@ -29,7 +29,7 @@ SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare
     undo.onClick = [this] { onSaid(history.undo(units)); };
     redo.setComponentID("redo");
     redo.onClick = [this] { onSaid(history.redo(units)); };
-    for (juce::Component* part : std::initializer_list<juce::Component*>{&keep, &undo, &redo, &list})
+    for (juce::Component* part : std::initializer_list<juce::Component*>{&keep, &undo, &redo, &told, &list})
         addAndMakeVisible(part);
 }
 
@@ -39,6 +39,10 @@ void SetupPage::show(const Glimpse& glimpse) {
     undo.setEnabled(isFree);
     redo.setEnabled(isFree);
     list.show(glimpse);
+}
+
+void SetupPage::tell(const std::string& notice) {
+    told.show(notice);
 }
 
 bool SetupPage::press(const juce::KeyPress& key) {
@@ -57,6 +61,7 @@ void SetupPage::resized() {
     keep.setBounds(row.removeFromLeft(juce::roundToInt(keepShare * static_cast<float>(row.getWidth()))));
     undo.setBounds(row.removeFromLeft(row.getWidth() / 2).withTrimmedRight(4));
     redo.setBounds(row.withTrimmedRight(4));
+    told.setBounds(area.removeFromTop(noticeHeight));
     area.removeFromTop(gap);
     list.setBounds(area);
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "Editor/KeepPanel.h"
+#include "Editor/NoticeLine.h"
 #include "Editor/SetupList.h"
 #include "Editor/SetupUndo.h"
 
@@ -15,6 +16,8 @@ public:
               std::function<void(const std::string&)> say);
 
     void show(const Glimpse& glimpse);
+    /// What was done or refused here, in words; nothing: nothing was.
+    void tell(const std::string& notice);
     /// With every look, shown or not.
     void settle() { history.settle(); }
     /// Something may have been changed: it can be undone from now on.
@@ -26,6 +29,7 @@ public:
 
 private:
     std::function<void(const std::string&)> onSaid;
+    NoticeLine told;
     Units units = Units::metric;
     SetupUndo history;
     KeepPanel keep;

@@ -6,6 +6,7 @@
 
 #include "Editor/SideHistory.h"
 #include "Editor/Units.h"
+#include "Log/CutRecord.h"
 #include "Plan/Foresight.h"
 
 #include <cstdint>
@@ -20,6 +21,7 @@ struct StripSight {
     plan::Foresight coming{};          ///< without steps: nothing is foreseen
     double place_s = 0;                ///< program time at the cutting line; 0 while the stylus is up
     bool isLive = true;                ///< the place is the stylus'
+    const std::vector<log::LoggedNote>* notes = nullptr; ///< of the cut; null: none
     cut::CutSettings settings;
     Units units = Units::metric;
 };

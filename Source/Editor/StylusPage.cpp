@@ -19,7 +19,15 @@ StylusPage::StylusPage(Viewpoint& viewpoint) : view(viewpoint) {
     strip.onPlace = look;
     overview.onPlace = look;
     face.onPlace = look;
-    cautions.onChoose = [this](const cut::Passage& passage) { view.lookAt(placeOf(passage)); };
+    cautions.onPlace = look;
+    const auto tell = [](auto& whom) {
+        return [&whom](const log::LoggedNote& note) {
+            if (whom)
+                whom(note);
+        };
+    };
+    cautions.onEdit = tell(onEditNote);
+    cautions.onDelete = tell(onDeleteNote);
     for (juce::Component* part :
          std::initializer_list<juce::Component*>{&strip, &overview, &groove, &face, &ledger, &cautions})
         addAndMakeVisible(part);
@@ -35,8 +43,8 @@ void StylusPage::show(const Glimpse& glimpse) {
     face.show(side, view.frame(), view.place_s(), glimpse.units);
     if (isTimeForFigures(glimpse))
         ledger.show(view.heading(), figures(there));
-    static const std::vector<cut::Passage> none;
-    cautions.show(side == nullptr ? none : side->summary().passages, side != nullptr, glimpse.units);
+    cautions.show({side == nullptr ? nullptr : &side->summary().passages, &view.notes(), view.isReview(),
+                   view.place_s(), glimpse.units});
 }
 
 /// At the stylus figures change faster than anybody reads: ten times a second is enough.
@@ -57,7 +65,10 @@ bool StylusPage::step(bool forward) {
     const auto* frame = view.frame();
     if (frame == nullptr)
         return false;
-    const auto next = cautions.step(view.place_s().value_or(frame->time_s), forward);
+    const auto from_s = view.place_s()             ? *view.place_s()
+                        : view.isOver() && forward ? -INFINITY
+                                                   : frame->time_s;
+    const auto next = cautions.step(from_s, forward);
     if (next)
         view.lookAt(*next);
     return next.has_value();

@@ -20,8 +20,11 @@ public:
 
     /// Shows what the viewpoint has.
     void show(const Glimpse& glimpse);
-    /// Looks at the next caution, or the one before. False: there is none that way.
+    /// Looks at the next caution, or the one before; from where a cut has ended, at the first. False: there is none that way.
     bool step(bool forward);
+
+    /// Called with a note of the cut that is reviewed, which is to be written anew or deleted.
+    std::function<void(const log::LoggedNote&)> onEditNote, onDeleteNote;
 
     void resized() override;
 

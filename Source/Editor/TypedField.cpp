@@ -71,7 +71,7 @@ void TypedField::paint(juce::Graphics& g) {
     if (refused.empty())
         drawWhole(g, below(), area, smallLetters, juce::Justification::centredLeft);
     else
-        drawWrapped(g, "Refused: " + refusalBeside(), area, smallLetters, colour(palette::fault));
+        drawWrapped(g, "Refused: " + refusalBeside(), area, smallLetters, colour(palette::caution));
 }
 
 void TypedField::resized() {

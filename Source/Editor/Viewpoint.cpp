@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Viewpoint.h"
 
+#include "Cut/SameSettings.h"
 #include "Cut/Spoils.h"
 #include "Editor/Words.h"
 #include "Files/Errors.h"
@@ -27,6 +28,13 @@ double firstLook_s(const SideHistory& side) {
     return first == passages.end() ? side.summary().sideLength_s / 2
            : first->worst.valid    ? first->worst.time_s
                                    : first->start_s;
+}
+
+bool isSameFile(const std::string& a, const std::string& b) {
+    const auto whole = [](const std::string& path) {
+        return juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str()));
+    };
+    return whole(a) == whole(b);
 }
 
 bool isUp(const Glimpse& glimpse) {
@@ -123,6 +131,34 @@ void Viewpoint::leaveReview() {
     found.reset();
 }
 
+const std::vector<log::LoggedNote>& Viewpoint::notes() const noexcept {
+    return isReview() ? reviewed->notes() : glimpse.log.notes;
+}
+
+template <typename Change>
+Access::Refusal Viewpoint::change(Change make) {
+    if (!isReview())
+        return "No cut is being reviewed: choose one on the page Book.";
+    try {
+        make(*reviewed);
+        return {};
+    } catch (const std::exception& problem) {
+        return problem.what();
+    }
+}
+
+Access::Refusal Viewpoint::addNote(const std::string& text) {
+    return change([&](Review& review) { review.addNote(place.value_or(NAN), text); });
+}
+
+Access::Refusal Viewpoint::editNote(std::int64_t note, const std::string& text) {
+    return change([&](Review& review) { review.editNote(note, text); });
+}
+
+Access::Refusal Viewpoint::deleteNote(std::int64_t note) {
+    return change([&](Review& review) { review.deleteNote(note); });
+}
+
 Glimpse Viewpoint::shown() const {
     auto there = glimpse;
     const auto* what = side();
@@ -135,9 +171,37 @@ Glimpse Viewpoint::shown() const {
     return there;
 }
 
+/// What is on screen, and not what the last cut was cut with or of: "the set-up".
+std::string Viewpoint::changedSince() const {
+    if (live == nullptr || live->frames().empty())
+        return {};
+    if (!glimpse.file.path.empty() && !liveProgram.empty() && !isSameFile(glimpse.file.path, liveProgram))
+        return "the program";
+    auto cutWith = live->settings();
+    cutWith.side_length_s = glimpse.setup.side_length_s; // which comes from the program
+    return cut::areSame(cutWith, glimpse.setup) && glimpse.problems.empty() ? std::string() : "the set-up";
+}
+
+/// With the stylus up: figures of what would be cut now, or whose they are.
+void Viewpoint::judgeNext(Glimpse& there) const {
+    there.changedSince = changedSince();
+    const auto isOfCut = side() != nullptr && there.changedSince.empty();
+    if (isOfCut || rehearsed == nullptr || rehearsed->frames().empty()) {
+        there.figuresOf = there.changedSince.empty() ? std::string() : "before";
+        return;
+    }
+    there.status.frame = rehearsed->frames().back();
+    there.status.cuts = std::max<std::uint32_t>(1, there.status.cuts);
+    there.figuresOf = glimpse.file.rehearsedIsOld ? "rehearsed before" : "rehearsed";
+}
+
 Glimpse Viewpoint::judged() const {
-    if (!isReview())
-        return glimpse;
+    if (!isReview()) {
+        auto there = glimpse;
+        if (isUp(glimpse) && !glimpse.status.lowering)
+            judgeNext(there);
+        return there;
+    }
     auto there = shown();
     there.status.frame = side()->frames().back(); // of a cut that is over: what became of it
     const auto& logged = reviewed->cut();
@@ -151,7 +215,7 @@ Glimpse Viewpoint::judged() const {
     for (const auto& gap : logged.gaps)
         there.status.framesLost += static_cast<std::uint64_t>(gap.lastFrame - gap.firstFrame + 1);
     there.changesWait = false;
-    there.file.failure.clear();
+    there.file = {};
     return there;
 }
 
@@ -168,6 +232,7 @@ StripSight Viewpoint::strip() const {
     if (!isReview() && isDown == isOfCut && (sight.isLive || isDown))
         sight.coming = coming;
     if (sight.side != nullptr) {
+        sight.notes = &notes();
         sight.settings = sight.side->settings();
         sight.place_s = place.value_or(frame()->time_s);
     }
@@ -181,6 +246,11 @@ OverviewSight Viewpoint::overview() const {
     sight.length_s = isReview() ? 0 : glimpse.setup.side_length_s;
     sight.place_s = place;
     sight.units = glimpse.units;
+    if (sight.side != nullptr)
+        for (const auto& note : notes())
+            if (!std::isnan(note.time_s))
+                sight.notes_s.push_back(note.time_s);
+    sight.isOld = glimpse.file.rehearsedIsOld;
     sight.none = glimpse.file.rehearsing < 1
                      ? "The side is being rehearsed: " + files::fixed(100 * glimpse.file.rehearsing, 0) + " %"
                      : "The whole side will be shown here, turn by turn";

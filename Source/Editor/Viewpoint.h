@@ -34,12 +34,22 @@ public:
     bool isReview() const noexcept { return reviewed != nullptr; }
     const Review* reviewShown() const noexcept { return reviewed.get(); }
     bool isAtStylus() const noexcept { return !isReview() && !place; }
+    /// The stylus is up.
+    bool isOver() const noexcept { return glimpse.status.state == cut::State::up; }
     /// What is shown: live or logged; null: nothing has been cut.
     const SideHistory* side() const noexcept;
     /// Where one looks; nothing: at the stylus.
     std::optional<double> place_s() const noexcept { return place; }
     /// The frame there; null: there is none.
     const cut::CutFrame* frame() const noexcept;
+
+    /// Marks and notes of what is shown.
+    const std::vector<log::LoggedNote>& notes() const noexcept;
+    /// In a review: writes a note at the place that is looked at; gives one other words; deletes one. Says why not where that
+    /// fails.
+    Access::Refusal addNote(const std::string& text);
+    Access::Refusal editNote(std::int64_t note, const std::string& text);
+    Access::Refusal deleteNote(std::int64_t note);
 
     /// How things stood at that place, for figures.
     Glimpse shown() const;
@@ -56,7 +66,11 @@ public:
     std::string heading() const;
 
 private:
+    template <typename Change>
+    Access::Refusal change(Change make);
     std::shared_ptr<const SideHistory> sideShared() const;
+    std::string changedSince() const;
+    void judgeNext(Glimpse& there) const;
     std::optional<cut::GroovePatch> kept(double time_s);
     std::optional<cut::GroovePatch> made(double time_s, std::string& none);
     std::string program() const;

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/Words.h"
 
+#include "Cut/Scrap.h"
 #include "Cut/SettingsTable.h"
+#include "Cut/SlopeLimit.h"
 #include "Cut/Spoils.h"
 #include "Cut/UnitText.h"
 #include "Disc/Format.h"
@@ -84,8 +86,12 @@ void addCautions(std::vector<Sentence>& all, const Glimpse& glimpse) {
             text += ", worst at " + files::minutesTenths(passage->worst.time_s) + ", diameter "
                     + diameterText(2 * passage->worst.radius_mm, glimpse.units) + " ("
                     + log::worstText(*passage) + ")";
-        all.push_back({cut::spoils(row.flag) ? Weight::fault : Weight::caution, text + "."});
+        all.push_back({cut::spoils(row.flag) ? Weight::scrap : Weight::caution, text + "."});
     }
+}
+
+bool isCutOfTheScreen(const Glimpse& glimpse) {
+    return glimpse.summary.sectors > 0 && glimpse.changedSince.empty();
 }
 
 /// What became of the last cut.
@@ -95,13 +101,30 @@ void addVerdict(std::vector<Sentence>& all, const Glimpse& glimpse) {
     const auto good = glimpse.summary.verdict() == cut::Verdict::canBeCut;
     if (good && glimpse.status.lastEnd != handoff::CutEnd::finished)
         return; // what was lifted half way has not been shown to fit
-    all.push_back({good ? Weight::notice : Weight::fault, glimpse.summary.verdictLine()});
+    const auto of = glimpse.changedSince.empty()
+                        ? std::string()
+                        : "The last cut, before " + glimpse.changedSince + " was changed: ";
+    all.push_back({good ? Weight::notice : Weight::scrap, of + glimpse.summary.verdictLine()});
+}
+
+/// What is to be expected of the next one. Once it has been cut, that tells it.
+void addRehearsal(std::vector<Sentence>& all, const Glimpse& glimpse) {
+    const auto& file = glimpse.file;
+    if (file.running || file.rehearsed.empty() || (isCutOfTheScreen(glimpse) && !file.rehearsedIsOld))
+        return;
+    const auto again = file.rehearsing < 1 ? " (it is being rehearsed again)" : "";
+    all.push_back({file.rehearsedIsScrap ? Weight::caution : Weight::notice,
+                   (file.rehearsedIsOld ? "Rehearsed before the set-up was changed" + std::string(again)
+                                        : std::string("Rehearsed"))
+                       + ": " + file.rehearsed});
 }
 
 void addCounts(std::vector<Sentence>& all, const Glimpse& glimpse) {
-    const auto spoilt = glimpse.summary.verdict() == cut::Verdict::cannotBeCut;
-    if (const auto counts = log::flagCounts(glimpse.summary); !counts.empty())
-        all.push_back({spoilt ? Weight::fault : Weight::caution, "Flagged on this side: " + counts + "."});
+    const auto counts = log::flagCounts(glimpse.summary);
+    if (counts.empty() || !glimpse.changedSince.empty())
+        return;
+    const auto isSpoilt = isDown(glimpse) && glimpse.summary.verdict() == cut::Verdict::cannotBeCut;
+    all.push_back({isSpoilt ? Weight::scrap : Weight::caution, "Flagged on this side: " + counts + "."});
 }
 
 void addEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
@@ -158,15 +181,20 @@ std::string endText(const disc::DiscEstimate& estimate, Units units) {
     return end == "-" || uncertainty == "-" ? end : end.substr(0, end.find(' ')) + " ± " + uncertainty;
 }
 
+std::string named(const std::string& name, const Glimpse& glimpse) {
+    return glimpse.figuresOf.empty() ? name : name + ", " + glimpse.figuresOf;
+}
+
 Figure endFigure(const Glimpse& glimpse) {
     const auto& estimate = glimpse.status.frame.estimate;
-    return {"Side ends at", endText(estimate, glimpse.units),
+    return {named("Side ends at", glimpse), endText(estimate, glimpse.units),
             (estimate.lengthKnown ? "diameter; limit " : "length assumed; limit ")
                 + diameterText(2 * glimpse.setup.end_radius_mm, glimpse.units)};
 }
 
-Figure leftFigure(const Glimpse& glimpse, const std::string& name) {
+Figure leftFigure(const Glimpse& glimpse) {
     const auto& estimate = glimpse.status.frame.estimate;
+    const auto name = named("Disc left", glimpse);
     if (estimate.left_mm < 0)
         return {name, "none: " + longLength(-estimate.left_mm, glimpse.units) + " too far in", ""};
     return {name, files::minutesSeconds(60 * estimate.left_min),
@@ -204,14 +232,15 @@ std::string unitsThatFit(const Field& field, Units units) {
 } // namespace
 
 std::string_view name(Weight weight) noexcept {
-    constexpr std::array<std::string_view, 3> names{"Fault", "Caution", "Notice"};
+    constexpr std::array<std::string_view, 4> names{"Scrap", "Fault", "Caution", "Notice"};
     return names[static_cast<std::size_t>(weight)];
 }
 
 std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
     std::vector<Sentence> all;
-    addAll(all, Weight::fault, glimpse.problems, "The stylus stays up: ");
+    addAll(all, Weight::caution, glimpse.problems, "The stylus stays up: ");
     addAll(all, Weight::fault, glimpse.troubles);
+    addAll(all, Weight::caution, glimpse.cautions);
     if (!glimpse.file.failure.empty())
         all.push_back({Weight::fault, glimpse.file.failure});
     if (!isDown(glimpse) && glimpse.lastEndIsFault)
@@ -228,6 +257,8 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
             addVerdict(all, glimpse);
         addCounts(all, glimpse);
     }
+    if (!isDown(glimpse))
+        addRehearsal(all, glimpse);
     if (glimpse.changesWait)
         all.push_back({Weight::notice, "Changes of the set-up wait until the stylus is up."});
     addAll(all, Weight::notice, glimpse.notices);
@@ -250,12 +281,15 @@ std::string nextStep(const Glimpse& glimpse, bool cutsFiles) {
     if (cutsFiles && glimpse.file.path.empty() && !glimpse.isFed)
         return "Open a program file to cut it, or choose a sound device to cut live.";
     if (cutsFiles && !glimpse.file.path.empty())
-        return "Press Cut to cut " + glimpse.file.about + ".";
+        return glimpse.file.rehearsedIsScrap && !glimpse.file.rehearsedIsOld
+                   ? "Change the set-up or the program: as it was rehearsed it cannot be cut."
+                   : "Press Cut to cut " + glimpse.file.about + ".";
     if (!glimpse.isFed)
         return "Start the host's sound: nothing comes in yet.";
     if (!glimpse.status.previewFull)
         return "Let the program run in until a whole preview has been heard.";
-    return "Ready: press Lower to begin a side.";
+    const auto notKept = notKeptText(glimpse);
+    return "Ready: press Lower to begin a side." + (notKept.empty() ? notKept : " " + notKept);
 }
 
 std::string stateText(const Glimpse& glimpse) {
@@ -263,13 +297,34 @@ std::string stateText(const Glimpse& glimpse) {
         return "Lowering";
     if (isDown(glimpse))
         return "Cutting: " + std::string(cut::name(glimpse.status.state));
-    return "Stylus up" + (glimpse.lastEnd.empty() ? "" : "; the last cut " + glimpse.lastEnd);
+    if (glimpse.lastEnd.empty() || !glimpse.changedSince.empty())
+        return "Stylus up";
+    const auto scrap = scrapHeading(glimpse.summary);
+    return scrap.empty() ? "Stylus up; the last cut " + glimpse.lastEnd : scrap + ". Stylus up";
+}
+
+bool isScrapOver(const Glimpse& glimpse) {
+    return !isDown(glimpse) && !glimpse.lastEnd.empty() && glimpse.changedSince.empty()
+           && glimpse.summary.verdict() == cut::Verdict::cannotBeCut;
+}
+
+std::string scrapHeading(const cut::CutSummary& summary) {
+    const auto all = cut::spoilings(summary);
+    return all.empty() ? std::string() : "Scrap: " + all.front().brief();
+}
+
+std::string notKeptText(const Glimpse& glimpse) {
+    const auto isUnderWay = isDown(glimpse) || glimpse.status.lowering;
+    const auto& place = isUnderWay ? glimpse.log.current : glimpse.log.chosen;
+    return !place.book.empty() ? std::string()
+           : isUnderWay        ? "This cut is not kept: it is in no book."
+                               : "This cut will not be kept: no book is chosen.";
 }
 
 std::array<Figure, 2> discFigures(const Glimpse& glimpse) {
     if (!hasFrame(glimpse))
         return {Figure{"Disc left", "-", ""}, Figure{"Side ends at", "-", ""}};
-    return {leftFigure(glimpse, "Disc left"), endFigure(glimpse)};
+    return {leftFigure(glimpse), endFigure(glimpse)};
 }
 
 std::vector<Figure> figures(const Glimpse& glimpse) {
@@ -289,11 +344,9 @@ std::vector<Figure> figures(const Glimpse& glimpse) {
         {"Width", shortLength(frame.widthMin_um, units), set("least set ", setup.width_min_um)},
         {"Land", shortLength(frame.landMin_um, units), set("least set ", setup.land_min_um)},
         {"Level", levelText(frame.peak_dbfs), "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")},
-        leftFigure(glimpse, "Time left"),
-        endFigure(glimpse)};
-    // Above the ledger it stands what they are reckoned with.
-    all[all.size() - 2].beside = "at this pitch";
-    all.back().beside.clear();
+        {"Slope", std::isfinite(frame.slopePeak) ? fixed(frame.slopePeak, 2) : "-",
+         "limit " + fixed(cut::slopeLimit(setup), 2)},
+        {"Curvature", shortLength(frame.curvatureMin_um, units), set("tip ", setup.tip_radius_um)}};
     if (!hasFrame(glimpse))
         for (auto& figure : all)
             figure = {figure.name, "-", ""};
@@ -318,11 +371,11 @@ std::string logText(const Glimpse& glimpse) {
 }
 
 std::string lastNoteText(const LogState& log) {
-    if (!log.last)
+    if (log.notes.empty())
         return {};
-    const auto at =
-        std::isnan(log.last->time_s) ? " on the cut" : " at " + files::minutesTenths(log.last->time_s);
-    return log.last->isMark() ? "Marked" + at : "Noted" + at + ": " + files::printable(log.last->text);
+    const auto& last = log.notes.back();
+    const auto at = " " + notePlaceText(last.time_s);
+    return last.isMark() ? "Marked" + at : "Noted" + at + ": " + files::printable(last.text);
 }
 
 std::string whyNoMark(const Glimpse& glimpse) {
@@ -343,9 +396,12 @@ NotePlace placeOfNote(const Glimpse& glimpse) {
     return {glimpse.status.cuts, isDown(glimpse) ? glimpse.status.frame.time_s : NAN};
 }
 
+std::string notePlaceText(double time_s) {
+    return std::isnan(time_s) ? "on the cut" : "at " + files::minutesTenths(time_s);
+}
+
 std::string notePrompt(const NotePlace& place) {
-    return (std::isnan(place.time_s) ? std::string("Note on the last cut")
-                                     : "Note at " + files::minutesTenths(place.time_s))
+    return (std::isnan(place.time_s) ? "Note on the last cut" : "Note " + notePlaceText(place.time_s))
            + ": Return keeps it";
 }
 

@@ -11,9 +11,10 @@
 
 namespace headland::editor {
 
-enum class Weight { fault, caution, notice };
+/// The cut is scrap; something costs the side or the log; something is to be heeded; something is to be known.
+enum class Weight { scrap, fault, caution, notice };
 
-/// "Fault", "Caution", "Notice": stands before the sentence.
+/// "Scrap", "Fault", "Caution", "Notice": stands before the sentence.
 std::string_view name(Weight weight) noexcept;
 
 struct Sentence {
@@ -27,19 +28,27 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse);
 /// What a person does next, one line.
 std::string nextStep(const Glimpse& glimpse, bool cutsFiles);
 
-/// "Stylus up", "Cutting: program" …
+/// "Stylus up", "Cutting: program", "Scrap: it overcuts at 1:36.0. Stylus up" …
 std::string stateText(const Glimpse& glimpse);
+/// The stylus is up, and the cut with the set-up on screen is scrap.
+bool isScrapOver(const Glimpse& glimpse);
+
+/// "Scrap: it overcuts at 1:36.0", the worst of what spoils a side; empty: it can be cut.
+std::string scrapHeading(const cut::CutSummary& summary);
+
+/// That what is cut now, or with the next press, is in no book; empty: it is in one.
+std::string notKeptText(const Glimpse& glimpse);
 
 /// A figure, its name, and what stands beside it in smaller type. "-": there is none.
 struct Figure {
     std::string name, value, beside;
 };
 
-/// How much disc is left; where the side will end, with its uncertainty.
+/// How much disc is left; where the side will end, with its uncertainty; of what, where that is not the cut.
 std::array<Figure, 2> discFigures(const Glimpse& glimpse);
 
 /// The whole ledger, from what is under the stylus to where it leads: Radius, Diameter, Turn, Time, Pitch, Depth, Width, Land,
-/// Level, Time left, Side ends at.
+/// Level, Slope, Curvature.
 std::vector<Figure> figures(const Glimpse& glimpse);
 
 /// What a typed text means, or one sentence why not: no number, no such unit, out of range. A bare number is in the unit
@@ -75,7 +84,9 @@ std::string whyNoNote(const Glimpse& glimpse);
 /// What a note that is begun now is about.
 NotePlace placeOfNote(const Glimpse& glimpse);
 
-/// What stands above a note while it is typed.
+/// "at 3:21.0"; of a cut as a whole "on the cut".
+std::string notePlaceText(double time_s);
+/// What stands before a note while it is typed.
 std::string notePrompt(const NotePlace& place);
 
 /// "0 to 200 µm", "0 to 7.874 mil"

@@ -185,9 +185,9 @@ TEST_CASE("Marks and notes land in the book with the time of the stylus") {
     rig.cutIntoProgram();
     const auto before_s = rig.access().look().status.frame.time_s;
     desk.keyPressed(juce::KeyPress('m'));
-    const auto hasMark = [&] { return rig.access().look().log.last.has_value(); };
+    const auto hasMark = [&] { return !rig.access().look().log.notes.empty(); };
     waitFor(hasMark);
-    const auto marked_s = rig.access().look().log.last->time_s;
+    const auto marked_s = rig.access().look().log.notes.back().time_s;
     const auto opened_s = rig.access().look().status.frame.time_s;
     desk.keyPressed(juce::KeyPress('n'));
     const auto openedAtMost_s = rig.access().look().status.frame.time_s;
@@ -206,7 +206,7 @@ TEST_CASE("Marks and notes land in the book with the time of the stylus") {
     REQUIRE(typed != nullptr);
     typed->setText("hiss");
     typed->onReturnKey();
-    CHECK(rig.access().look().log.last->text == "hiss");
+    CHECK(rig.access().look().log.notes.back().text == "hiss");
     rig.stop();
     desk.keyPressed(juce::KeyPress('n'));
     typed->setText("good take");
@@ -235,7 +235,7 @@ TEST_CASE("A mark in a cut that is in no book is counted, and a note refused") {
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
     auto glimpse = rig.access().look();
     CHECK(glimpse.log.marksNotKept == 1);
-    CHECK_FALSE(glimpse.log.last);
+    CHECK(glimpse.log.notes.empty());
     CHECK_FALSE(rig.access().note({glimpse.status.cuts, 1.0}, "hiss").empty());
     CHECK(rig.access().logInto(rig.book()).empty()); // for the next one
     CHECK_FALSE(rig.access().note({glimpse.status.cuts, 1.0}, "hiss").empty());
@@ -358,14 +358,14 @@ TEST_CASE("With the stylus down the first wish to quit is answered in words") {
     REQUIRE(rig.access().cutFile(1).empty());
     for (int i = 0; i < 500 && rig.access().look().status.state == cut::State::up; ++i)
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
-    CHECK(rig.access().look().troubles.empty());
+    CHECK(rig.access().look().cautions.empty());
     CHECK_FALSE(rig.station->mayQuit());
-    REQUIRE(rig.access().look().troubles.size() == 1);
-    CHECK_THAT(rig.access().look().troubles[0], Contains("lift it before you quit"));
+    REQUIRE(rig.access().look().cautions.size() == 1);
+    CHECK_THAT(rig.access().look().cautions[0], Contains("lift it before you quit"));
     CHECK(rig.station->mayQuit());
     rig.access().stopFile();
     rig.station->processor().service().step();
-    CHECK(rig.access().look().troubles.empty());
+    CHECK(rig.access().look().cautions.empty());
 }
 
 TEST_CASE("While a cut waits for its book the first wish to quit is answered in words") {
@@ -507,4 +507,63 @@ TEST_CASE("Files that were open are offered again, the last one first, also the 
     CHECK(rig.access().recentFiles() == std::vector<std::string>{second, first});
     juce::File(first).deleteFile();
     CHECK(rig.access().recentFiles() == std::vector<std::string>{second});
+}
+
+TEST_CASE("What a rehearsal says is the tool's verdict, old at once when the set-up changes, and why there "
+          "is none") {
+    Rig rig;
+    rig.quicken();
+    REQUIRE(rig.access().openFile(rig.wav(6)).empty());
+    const auto rehearsed = [&] {
+        rig.access().look();
+        for (int i = 0; i < 3000 && rig.station->isRehearsing(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        return rig.access().look().file;
+    };
+    auto file = rehearsed();
+    CHECK_THAT(file.rehearsed, Contains("The side can be cut: it ends at "));
+    CHECK_FALSE(file.rehearsedIsScrap);
+    CHECK_FALSE(file.rehearsedIsOld);
+    const auto first = file.rehearsed;
+
+    auto state = rig.station->processor().state();
+    state.cut.start_radius_mm = 120;
+    rig.station->processor().setState(state);
+    file = rig.access().look().file; // at once
+    CHECK(file.rehearsed == first);
+    CHECK(file.rehearsedIsOld);
+    file = rehearsed();
+    CHECK_FALSE(file.rehearsedIsOld);
+    CHECK(file.rehearsed != first);
+
+    state.cut.end_radius_mm = 119.99; // six seconds do not fit
+    rig.station->processor().setState(state);
+    file = rehearsed();
+    CHECK(file.rehearsedIsScrap);
+    CHECK_THAT(file.rehearsed, Contains("The side cannot be cut: it does not fit, by "));
+
+    const auto scrap = file.rehearsed;
+    auto impossible = state;
+    impossible.cut.pitch_max_um = 55; // below the least: cannot be cut with, nor rehearsed
+    rig.station->processor().setState(impossible);
+    const auto glimpse = rig.access().look();
+    REQUIRE_FALSE(glimpse.problems.empty());
+    CHECK(glimpse.file.rehearsed == scrap);
+    CHECK(glimpse.file.rehearsedIsOld);
+    CHECK(glimpse.file.rehearsing == 1);
+    rig.station->processor().setState(state);
+    file = rehearsed();
+    CHECK_FALSE(file.rehearsedIsOld);
+
+    const auto other = rig.folder.path("other.wav");
+    test::writeWav(other, test::silence(1));
+    REQUIRE(rig.access().openFile(other).empty());
+    CHECK(rig.access().look().file.rehearsed.empty()); // of another program there is nothing to be said
+    rehearsed();
+    juce::File(other).replaceWithText("no sound");
+    state.cut.end_radius_mm = 60;
+    rig.station->processor().setState(state);
+    file = rehearsed();
+    CHECK(file.rehearsedIsScrap);
+    CHECK_THAT(file.rehearsed, Contains("other.wav"));
 }

@@ -168,6 +168,16 @@ inline editor::Glimpse loggedMidSide() {
     return glimpse;
 }
 
+inline bool samePicture(const juce::Image& a, const juce::Image& b) {
+    if (a.getBounds() != b.getBounds())
+        return false;
+    for (int y = 0; y < a.getHeight(); ++y)
+        for (int x = 0; x < a.getWidth(); ++x)
+            if (a.getPixelAt(x, y) != b.getPixelAt(x, y))
+                return false;
+    return true;
+}
+
 /// A desk of a size, and what stands behind it.
 struct DeskRig {
     explicit DeskRig(bool files = true, int width = 900, int height = 600) : access(processor, files) {

@@ -5,6 +5,7 @@
 #include "Tests/Editor/DeskRig.h"
 #include "Tests/Files/TestFolder.h"
 
+#include "Log/BookNotes.h"
 #include "Log/BookWriter.h"
 #include "Log/CutRecorder.h"
 
@@ -85,6 +86,8 @@ Scene review(const cut::CutSettings& settings, const test::Program& program) {
         if (!writer.flush(std::chrono::seconds(30)))
             throw std::runtime_error("the book was not written");
     }
+    log::addNote(path, 1, {8.6, "listen to the drum here", "2031-03-14T09:26:53.589Z"});
+    log::addNote(path, 1, {3.2, "", "2031-03-14T09:26:54.000Z"});
     scene.rig->desk().review(path, 1);
     return scene;
 }
@@ -111,7 +114,7 @@ const std::vector<State>& states() {
              scene.rig->access.glimpse.problems = {"land_min_um is -4 µm; it must lie between 0 and 200 µm."};
              return scene;
          },
-         "Fault: The stylus stays up"},
+         "Caution: The stylus stays up"},
         {"lead-in", [] { return midway({}, quietThenLoud(12, 0.3, 20), -1.2); }, "The stylus is down"},
         {"quiet program", [] { return midway({}, quietThenLoud(40, 0.3, 44), 30); }, "Nothing is wrong."},
         {"loud passage arriving", [] { return midway({}, quietThenLoud(12, 0.35, 20), 11.1); },
@@ -119,7 +122,7 @@ const std::vector<State>& states() {
         {"shortfall flagged", [] { return midway(hasty(), quietThenLoud(9, 0.22, 14), 9.15); },
          "Caution: A demand came too late"},
         {"overcut", [] { return midway(hasty(), quietThenLoud(9, 0.6, 14), 9.6); },
-         "Fault: Two turns have met"},
+         "Scrap: Two turns have met"},
         {"lead-out", [] { return midway({}, quietThenLoud(6, 0.3, 10), 10.6); }, "The stylus is down"},
         {"side finished", [] { return midway({}, quietThenLoud(6, 0.3, 10), 1e9); }, "Notice: "},
         {"log trouble",
@@ -133,7 +136,7 @@ const std::vector<State>& states() {
         {"host without preview",
          [] {
              auto scene = midway({}, quietThenLoud(12, 0.3, 20), 4);
-             scene.rig->access.glimpse.troubles = {
+             scene.rig->access.glimpse.cautions = {
                  "The second head is to make the preview, but the host gives no second input: connect one, "
                  "or set Preview "
                  "from to the processor's own delay, which makes it meanwhile."};
@@ -148,8 +151,9 @@ const std::vector<State>& states() {
          },
          "Nothing is wrong."},
         {"review of a clean side", [] { return review({}, quietThenLoud(12, 0.3, 20)); },
-         "Reviewing: Cut 1 of lantern.headland"},
-        {"review of a scrapped side", [] { return review(hasty(), quietThenLoud(9, 0.6, 14)); }, "Fault: "},
+         "Reviewing: cut 1 of lantern.headland"},
+        {"review of a scrapped side", [] { return review(hasty(), quietThenLoud(9, 0.6, 14)); },
+         "Reviewing: Scrap: it overcuts at 0:09."},
     };
     return all;
 }

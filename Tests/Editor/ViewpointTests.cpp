@@ -150,7 +150,8 @@ TEST_CASE("A logged cut is shown as it was live: the same frame, columns and gro
     review.update(live.access.glimpse);
     REQUIRE(review.review(book, 1).empty());
     CHECK(review.isReview());
-    CHECK(review.reviewShown()->heading() == "Cut 1 of lantern.headland: Lantern Sessions, side A, finished");
+    CHECK(review.reviewShown()->heading()
+          == "Scrap: it overcuts at 0:09.0; cut 1 of lantern.headland: Lantern Sessions, side A");
     REQUIRE(review.place_s()); // at what spoilt the side
     const auto& passages = review.side()->summary().passages;
     const auto overcut = std::find_if(passages.begin(), passages.end(),
@@ -248,4 +249,41 @@ TEST_CASE("Anywhere else the groove is made again from the program's file, once 
     }
     CHECK_FALSE(live.view.groove().patch);
     CHECK_THAT(live.view.groove().none, Contains("program.wav"));
+}
+
+TEST_CASE("After a change of the set-up or the program verdict and figures are those of before, until it is "
+          "rehearsed",
+          "[viewpoint]") {
+    Live live(1e9, "/tapes/side a.wav");
+    live.access.glimpse.file.path = "/tapes/side a.wav";
+    const auto judged = [&] {
+        live.view.update(live.access.glimpse);
+        return live.view.judged();
+    };
+    CHECK(judged().changedSince.empty());
+    CHECK(judged().figuresOf.empty());
+    auto& setup = live.access.glimpse.setup;
+    setup.side_length_s = 16; // comes from the program
+    CHECK(judged().changedSince.empty());
+    setup.land_min_um += 0.001;
+    CHECK(judged().changedSince == "the set-up");
+    CHECK(judged().figuresOf == "before");
+    auto side = std::make_shared<editor::SideHistory>(setup);
+    auto frame = test::frameInMidSide();
+    side->add({&frame, 1});
+    live.access.rehearsed = side;
+    CHECK(judged().figuresOf == "rehearsed");
+    CHECK(judged().status.frame.estimate.endDiameter_mm == 152.4);
+    live.access.glimpse.file.rehearsedIsOld = true;
+    CHECK(judged().figuresOf == "rehearsed before");
+    CHECK(live.view.overview().isOld);
+    setup.land_min_um -= 0.001;
+    live.access.glimpse.setup = live.cut.glimpse().setup;
+    CHECK(judged().changedSince.empty());
+    live.access.glimpse.problems = {
+        "pitch_max_um is below pitch_min_um."}; // what is on screen is not what is in use
+    CHECK(judged().changedSince == "the set-up");
+    live.access.glimpse.problems.clear();
+    live.access.glimpse.file.path = "/tapes/side b.wav";
+    CHECK(judged().changedSince == "the program");
 }

@@ -91,12 +91,13 @@ editor::Field pitchField() {
 TEST_CASE("Every figure of the frame is shown with its unit, in the order of the ledger") {
     auto glimpse = test::midSide();
     glimpse.status.frame.widthMin_um = 47.3;
+    glimpse.status.frame.slopePeak = 1.44;
+    glimpse.status.frame.curvatureMin_um = 4.7;
     const auto all = editor::figures(glimpse);
     std::string order;
     for (const auto& figure : all)
         order += figure.name + "; ";
-    CHECK(order
-          == "Radius; Diameter; Turn; Time; Pitch; Depth; Width; Land; Level; Time left; Side ends at; ");
+    CHECK(order == "Radius; Diameter; Turn; Time; Pitch; Depth; Width; Land; Level; Slope; Curvature; ");
     CHECK(of(all, "Radius").value == "111.25 mm");
     CHECK(of(all, "Diameter").value == "222.5 mm");
     CHECK(of(all, "Turn").value == "419");
@@ -110,9 +111,10 @@ TEST_CASE("Every figure of the frame is shown with its unit, in the order of the
     CHECK(of(all, "Land").value == "14.2 µm");
     CHECK(of(all, "Land").beside == "least set 12 µm");
     CHECK(of(all, "Level").value == "-9.3 dBFS");
-    CHECK(of(all, "Time left").value == "21:30");
-    CHECK(of(all, "Time left").beside == "at this pitch");
-    CHECK(of(all, "Side ends at").value == "152.4 ± 3.6 mm");
+    CHECK(of(all, "Slope").value == "1.44");
+    CHECK(of(all, "Slope").beside == "limit 1.00"); // the tangent of 45°
+    CHECK(of(all, "Curvature").value == "4.7 µm");
+    CHECK(of(all, "Curvature").beside == "tip 18 µm");
     const auto disc = editor::discFigures(glimpse);
     CHECK(disc[0].value == "21:30");
     CHECK(disc[0].beside == "min at this pitch; 50.9 mm");
@@ -133,11 +135,10 @@ TEST_CASE("The same frame in inches: 101.6 µm are 4 mil and 250 lines to the in
     CHECK(of(all, "Width").value == "2.00 mil");
     CHECK(of(all, "Land").beside == "least set 0.47 mil");
     CHECK(discFigures(glimpse)[0].beside == "min at this pitch; 2.004 in");
-    CHECK(of(all, "Side ends at").value == "6.000 ± 0.142 in");
     CHECK(discFigures(glimpse)[1].beside == "diameter; limit 4.750 in"); // 4 3/4 in, RIAA 1963
     CHECK(editor::discFigures(glimpse)[1].value == "6.000 ± 0.142 in");
     glimpse.status.frame.estimate.left_mm = -2.54;
-    CHECK(of(editor::figures(glimpse), "Time left").value == "none: 0.100 in too far in");
+    CHECK(editor::discFigures(glimpse)[0].value == "none: 0.100 in too far in");
 }
 
 TEST_CASE("What there is no figure for is a dash, a word, and never a wild number") {
@@ -157,12 +158,11 @@ TEST_CASE("What there is no figure for is a dash, a word, and never a wild numbe
     CHECK(of(all, "Level").value == "silence");
     CHECK(of(all, "Pitch").beside == "standing still");
     CHECK(of(all, "Time").value == "lead-in");
-    CHECK(of(all, "Time left").value == "none: 0.4 mm too far in");
     CHECK(editor::discFigures(glimpse)[0].value == "none: 0.4 mm too far in");
     glimpse.status.frame.estimate.endDiameterUncertainty_mm = NAN;
-    CHECK(of(editor::figures(glimpse), "Side ends at").value == "152.4 mm");
+    CHECK(editor::discFigures(glimpse)[1].value == "152.4 mm");
     glimpse.status.frame.estimate.endDiameter_mm = NAN;
-    CHECK(of(editor::figures(glimpse), "Side ends at").value == "-");
+    CHECK(editor::discFigures(glimpse)[1].value == "-");
 }
 
 TEST_CASE("In mid-side with nothing wrong, nothing is said to be wrong") {
@@ -179,16 +179,17 @@ TEST_CASE("Every problem, trouble and fault is said, worst first") {
     glimpse.lastEnd = "ended as a fault: the sample rate changed with the stylus down";
     glimpse.lastEndIsFault = true;
     glimpse.status.framesLost = 2;
+    glimpse.cautions = {"OSC cannot be sent."};
     const auto all = whatIsWrong(glimpse);
-    REQUIRE(all.size() == 7);
-    CHECK(all[0].text == "The stylus stays up: land_min_um is -4 µm.");
-    CHECK(all[2].text == "The log cannot be written.");
-    CHECK(all[3].text == "The file ends early.");
-    CHECK(all[4].text == "The last cut ended as a fault: the sample rate changed with the stylus down.");
-    CHECK_THAT(all[5].text, Contains("2 rows of the log"));
-    CHECK(all[6].weight == Weight::notice);
-    for (std::size_t i = 0; i + 1 < all.size(); ++i)
-        CHECK(all[i].weight == Weight::fault);
+    REQUIRE(all.size() == 8);
+    CHECK(all[0].text == "The log cannot be written.");
+    CHECK(all[1].text == "The file ends early.");
+    CHECK(all[2].text == "The last cut ended as a fault: the sample rate changed with the stylus down.");
+    CHECK_THAT(all[3].text, Contains("2 rows of the log"));
+    CHECK(all[4].text == "The stylus stays up: land_min_um is -4 µm.");
+    CHECK(all[6].text == "OSC cannot be sent.");
+    for (std::size_t i = 0; i < all.size(); ++i) // a fault is what costs the side or the log something
+        CHECK(all[i].weight == (i < 4 ? Weight::fault : i < 7 ? Weight::caution : Weight::notice));
 }
 
 TEST_CASE(
@@ -257,7 +258,7 @@ TEST_CASE("A caution of the last turns is told with its place and figure, an old
     all = whatIsWrong(glimpse);
     REQUIRE(all.size() == 2);
     CHECK(all[0].text == "Two turns have met.");
-    CHECK(all[0].weight == Weight::fault);
+    CHECK(all[0].weight == Weight::scrap);
 }
 
 TEST_CASE("A fault stands before a caution, whatever it is about") {
@@ -284,7 +285,98 @@ TEST_CASE("With the stylus up again the verdict is said") {
     CHECK(whatIsWrong(glimpse).empty());
     glimpse.summary.fits = false;
     REQUIRE_FALSE(whatIsWrong(glimpse).empty());
-    CHECK(whatIsWrong(glimpse)[0].weight == Weight::fault);
+    CHECK(whatIsWrong(glimpse)[0].weight == Weight::scrap);
+}
+
+TEST_CASE("A scrap cut is headed by what spoils it worst, and never called finished or a notice") {
+    auto glimpse = test::midSide();
+    glimpse.status.state = cut::State::up;
+    glimpse.lastEnd = "finished";
+    auto& summary = glimpse.summary;
+    summary.sectors = 1;
+    const auto overcut = cut::indexOf(cut::Flag::overcut);
+    summary.flaggedSectors[overcut] = summary.flaggedPassages[overcut] = 1;
+    summary.passages = {{cut::Flag::overcut, 95.9, 96.1, {-126.4, 96, 141.6, true}}};
+    summary.fits = false;
+    CHECK(editor::scrapHeading(summary) == "Scrap: it overcuts at 1:36.0");
+    CHECK(editor::stateText(glimpse) == "Scrap: it overcuts at 1:36.0. Stylus up");
+    CHECK(editor::isScrapOver(glimpse));
+    const auto all = whatIsWrong(glimpse);
+    REQUIRE_FALSE(all.empty());
+    CHECK(all[0].weight == Weight::scrap);
+    CHECK(editor::name(all[0].weight) == "Scrap");
+    CHECK_THAT(all[0].text,
+               Contains("The side cannot be cut: it overcuts, by 126.4 µm at 1:36.0; it does not fit"));
+    for (const auto& sentence : all)
+        CHECK(sentence.weight != Weight::notice);
+    summary.passages.clear();
+    summary.flaggedSectors[overcut] = 0;
+    CHECK_THAT(editor::scrapHeading(summary), Contains("Scrap: it does not fit"));
+    summary.fits = true;
+    CHECK(editor::scrapHeading(summary).empty());
+}
+
+TEST_CASE("A verdict of what is no longer on screen says so in words, and so do the figures") {
+    auto glimpse = test::midSide();
+    glimpse.status.state = cut::State::up;
+    glimpse.status.lastEnd = handoff::CutEnd::finished;
+    glimpse.lastEnd = "finished";
+    glimpse.summary.sectors = 1;
+    glimpse.summary.endDiameter_mm = 152.4;
+    glimpse.changedSince = "the set-up";
+    glimpse.figuresOf = "before";
+    REQUIRE(whatIsWrong(glimpse).size() == 1);
+    CHECK(
+        whatIsWrong(glimpse)[0].text
+        == "The last cut, before the set-up was changed: The side can be cut: it ends at 152.4 mm diameter.");
+    CHECK(editor::stateText(glimpse) == "Stylus up");
+    CHECK(editor::discFigures(glimpse)[1].name == "Side ends at, before");
+    glimpse.summary.fits = false;
+    CHECK(whatIsWrong(glimpse)[0].weight == Weight::scrap);
+    CHECK_FALSE(editor::isScrapOver(glimpse));
+}
+
+TEST_CASE("What the rehearsal says is said before Cut is pressed, in its own words, and as old where it is") {
+    Glimpse glimpse;
+    glimpse.file.path = "side.wav";
+    glimpse.file.about = "side.wav: WAV";
+    CHECK(whatIsWrong(glimpse).empty());
+    glimpse.file.rehearsed = "The side cannot be cut: it overcuts, by 27.6 µm at 1:36.0.";
+    glimpse.file.rehearsedIsScrap = true;
+    REQUIRE(whatIsWrong(glimpse).size() == 1);
+    CHECK(whatIsWrong(glimpse)[0].weight == Weight::caution);
+    CHECK(whatIsWrong(glimpse)[0].text
+          == "Rehearsed: The side cannot be cut: it overcuts, by 27.6 µm at 1:36.0.");
+    CHECK_THAT(editor::nextStep(glimpse, true), Contains("cannot be cut") && !Contains("Press Cut"));
+    glimpse.file.rehearsedIsOld = true;
+    glimpse.file.rehearsing = 0.3;
+    CHECK(whatIsWrong(glimpse)[0].text
+          == "Rehearsed before the set-up was changed (it is being rehearsed again): The side cannot be cut: "
+             "it "
+             "overcuts, by 27.6 µm at 1:36.0.");
+    CHECK_THAT(editor::nextStep(glimpse, true), Contains("Press Cut"));
+    glimpse.file.rehearsed = "The side can be cut: it ends at 152.4 mm diameter.";
+    glimpse.file.rehearsedIsScrap = glimpse.file.rehearsedIsOld = false;
+    CHECK(whatIsWrong(glimpse)[0].weight == Weight::notice);
+    glimpse.status.cuts = 1;
+    glimpse.summary.sectors = 1; // it has been cut: that tells it
+    glimpse.status.lastEnd = handoff::CutEnd::finished;
+    REQUIRE(whatIsWrong(glimpse).size() == 1);
+    CHECK_THAT(whatIsWrong(glimpse)[0].text, !Contains("Rehearsed"));
+    glimpse.file.running = true;
+    glimpse.status.state = cut::State::program;
+    for (const auto& sentence : whatIsWrong(glimpse))
+        CHECK_THAT(sentence.text, !Contains("Rehearsed"));
+}
+
+TEST_CASE("Whether a cut is kept is said before it and while it is under way") {
+    Glimpse glimpse;
+    CHECK(editor::notKeptText(glimpse) == "This cut will not be kept: no book is chosen.");
+    glimpse.log.chosen.book = "/books/lantern.headland";
+    CHECK(editor::notKeptText(glimpse).empty());
+    glimpse.status.state = cut::State::program; // and this one was begun before
+    CHECK(editor::notKeptText(glimpse) == "This cut is not kept: it is in no book.");
+    CHECK(editor::notKeptText(test::loggedMidSide()).empty());
 }
 
 TEST_CASE("One line says what to do next") {
@@ -342,11 +434,11 @@ TEST_CASE("Where cuts go is said, for the one under way and for the next") {
 TEST_CASE("A mark or note is told with its time, and why one would not be kept") {
     editor::LogState log;
     CHECK(editor::lastNoteText(log).empty());
-    log.last = {201, "", ""};
+    log.notes = {{{100, "before", ""}, 0, {}, {}}, {{201, "", ""}, 0, {}, {}}};
     CHECK(editor::lastNoteText(log) == "Marked at 3:21.0");
-    log.last->text = "hiss";
+    log.notes.back().text = "hiss";
     CHECK(editor::lastNoteText(log) == "Noted at 3:21.0: hiss");
-    log.last->time_s = NAN;
+    log.notes.back().time_s = NAN;
     CHECK(editor::lastNoteText(log) == "Noted on the cut: hiss");
     auto glimpse = test::loggedMidSide();
     CHECK(editor::whyNoMark(glimpse).empty());
@@ -410,10 +502,10 @@ TEST_CASE("A sentence has its places and figures in inches") {
     glimpse.problems = {"land_min_um is -4 µm; it must lie between 0 and 200 µm."};
     const auto all = whatIsWrong(glimpse);
     REQUIRE(all.size() == 3);
-    CHECK(all[0].text
+    CHECK(all[1].text
           == "The stylus stays up: land_min_um is -0.16 mil; it must lie between 0 and 7.87 mil.");
     CHECK(
-        all[1].text
+        all[0].text
         == "The side will not fit: its end is expected at 4.700 in ± 0.100 in, and 4.750 in is the innermost "
            "allowed.");
     CHECK(all[2].text
