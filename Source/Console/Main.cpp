@@ -64,7 +64,8 @@ CLI::App& addProgramCommand(CLI::App& app, const std::string& name, const std::s
                             ProgramRequest& request) {
     auto& command = *app.add_subcommand(name, does);
     command
-        .add_option("PROGRAM", request.program, "The side: WAV, RF64, W64, AIFF, CAF or FLAC, 44.1 to 192 kHz")
+        .add_option("PROGRAM", request.program,
+                    "The side: WAV, RF64, W64, AIFF, CAF or FLAC, 44.1 to 192 kHz")
         ->required();
     command
         .add_option("--preset", request.settings.presets,
