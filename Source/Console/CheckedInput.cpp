@@ -3,16 +3,16 @@
 
 #include "Console/Outputs.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
+#include "Text/Safe.h"
 
 #include <optional>
 
 namespace headland::console {
 
-using files::printable;
+using text::printable;
 
 namespace {
 
@@ -61,11 +61,8 @@ std::vector<std::string> outputProblems(const ProgramRequest& request, files::Ke
 } // namespace
 
 void refuse(const std::vector<std::string>& problems) {
-    std::string text;
-    for (const auto& problem : problems)
-        text += (text.empty() ? "" : "\n") + problem;
-    if (!text.empty())
-        throw files::InputError(text);
+    if (!problems.empty())
+        throw files::InputError(problems);
 }
 
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others) {

@@ -2,7 +2,7 @@
 #include "Editor/SetupUndo.h"
 
 #include "Editor/Words.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <utility>
@@ -29,7 +29,7 @@ SetupUndo::SetupUndo(Access& a) : access(a), fields(a.fields()) {
 SetupUndo::State SetupUndo::now() const {
     State state;
     for (const auto& field : fields)
-        state.push_back(field.parameter->getValue());
+        state.push_back(field.value->get());
     return state;
 }
 
@@ -64,13 +64,12 @@ void SetupUndo::settle() {
 /// Only what has another value is told to the host.
 void SetupUndo::put(const State& state) {
     for (std::size_t i = 0; i < fields.size(); ++i) {
-        auto& parameter = *fields[i].parameter;
-        const auto current = parameter.getValue();
-        if (current == state[i] || (wanted && current == known[i]))
-            continue; // once put back, a value may be rounded
-        parameter.beginChangeGesture();
-        parameter.setValueNotifyingHost(state[i]);
-        parameter.endChangeGesture();
+        auto& value = *fields[i].value;
+        if (value.get() == state[i])
+            continue;
+        value.beginGesture();
+        value.set(state[i]);
+        value.endGesture();
     }
 }
 
@@ -113,7 +112,7 @@ std::string SetupUndo::told(const State& before, Units units, bool isBack) const
         if (known[i] != before[i] && ++others == 0)
             first = std::string(fields[i].label) + " is " + valueText(fields[i], units);
     return (isBack ? "Undone: " + first + " again" : "Done again: " + first)
-           + (others > 0 ? ", and " + files::counted(others, "other value") + (others == 1 ? " goes" : " go")
+           + (others > 0 ? ", and " + text::counted(others, "other value") + (others == 1 ? " goes" : " go")
                                + " with it."
                          : ".");
 }

@@ -3,7 +3,7 @@
 
 #include "Files/HeaderBytes.h"
 #include "Files/ProgramRefusal.h"
-#include "Files/Text.h"
+#include "Text/Safe.h"
 
 #include <array>
 #include <cstdio>
