@@ -6,8 +6,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <fstream>
-#include <iterator>
 #include <system_error>
 #include <utility>
 
@@ -56,13 +56,21 @@ std::map<std::string, std::string> textsAt(const Json& root, const char* key) {
 
 void checkVersion(const Json& root) {
     if (!root.is_object() || !root.contains(versionKey) || !root[versionKey].is_number_integer())
-        throw NoChoices("holds no settings of Headland's");
+        throw NotOurs("holds no settings of Headland's");
     const auto version = root[versionKey].get<std::int64_t>();
     if (version > keptVersion)
         throw NoChoices("is of a newer Headland (version " + std::to_string(version)
                         + "; this one reads up to " + std::to_string(keptVersion) + ")");
     if (version < 1)
         throw NoChoices("is damaged: there never was a version " + std::to_string(version));
+}
+
+/// Ours, begun: JSON, or what JUCE wrote as XML before.
+bool couldBeOurs(const std::string& text) {
+    const auto begins = text.find_first_not_of(" \t\r\n");
+    if (begins == std::string::npos || text[begins] == '<')
+        return text.find("<PROPERTIES") != std::string::npos;
+    return text[begins] == '{' || text[begins] == '[';
 }
 
 std::string shown(const fs::path& path) {
@@ -101,7 +109,7 @@ KeptChoices choicesFromText(std::string_view text) {
     return choices;
 }
 
-KeptFile::KeptFile(fs::path p) : path(std::move(p)) {
+ChoicesFile::ChoicesFile(fs::path p) : path(std::move(p)) {
     try {
         read();
     } catch (const NoChoices& problem) {
@@ -109,27 +117,37 @@ KeptFile::KeptFile(fs::path p) : path(std::move(p)) {
     }
 }
 
-void KeptFile::read() {
+void ChoicesFile::read() {
     std::error_code error;
     if (!fs::exists(path, error) && !error)
-        return;                              // the first time
-    if (!fs::is_regular_file(path, error)) { // a pipe would be waited for, a folder is somebody's
-        mayWrite = false;
-        unread = "The settings " + shown(path)
-                 + " are no file, so nothing that is chosen is kept; name another file.";
-        return;
-    }
+        return;                            // the first time
+    if (!fs::is_regular_file(path, error)) // a pipe would be waited for, a folder is somebody's
+        return leaveAlone("are no file");
     if (fs::file_size(path, error) == 0)
         throw NoChoices("is damaged: it is empty");
     std::ifstream stream(path, std::ios::binary);
-    const std::string text{std::istreambuf_iterator<char>(stream), {}};
+    std::string text(bytesMost + 1, '\0'); // no more, whatever it is
+    stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(std::max<std::streamsize>(0, stream.gcount())));
     if (text.empty())
         throw NoChoices("cannot be read");
-    known = choicesFromText(text);
+    if (!couldBeOurs(text)) // a program, a book: not ours to rename
+        return leaveAlone("hold something else");
+    try {
+        known = choicesFromText(text);
+    } catch (const NotOurs&) {
+        leaveAlone("hold something else");
+    }
+}
+
+void ChoicesFile::leaveAlone(const std::string& why) {
+    mayWrite = false;
+    unread = "The settings " + shown(path) + " " + why
+             + ", so nothing that is chosen now is kept; name another file with --settings.";
 }
 
 /// Beside it, under the first name that is free: an older one is kept as well.
-void KeptFile::setAside(const std::string& why) {
+void ChoicesFile::setAside(const std::string& why) {
     auto aside = path;
     aside += ".bak";
     std::error_code error;
@@ -146,14 +164,14 @@ void KeptFile::setAside(const std::string& why) {
         + ": check the set-up, and choose on the page Book the book that cuts are to be logged into.";
 }
 
-void KeptFile::write(const KeptChoices& choices) {
+void ChoicesFile::write(const KeptChoices& choices) {
     std::error_code error;
     if (!mayWrite || (choices == known && fs::exists(path, error)))
         return;
     try {
         if (path.has_parent_path())
             fs::create_directories(path.parent_path(), error); // what fails is said by the next line
-        files::OutputFile file(path.string());
+        files::OutputFile file(path.string(), {});
         file.write(textOf(choices));
         file.commit();
         known = choices;
@@ -163,7 +181,7 @@ void KeptFile::write(const KeptChoices& choices) {
     }
 }
 
-std::vector<std::string> KeptFile::troubles() const {
+std::vector<std::string> ChoicesFile::troubles() const {
     std::vector<std::string> all;
     for (const auto& sentence : {unread, unwritten})
         if (!sentence.empty())

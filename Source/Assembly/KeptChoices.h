@@ -35,15 +35,22 @@ public:
     using std::runtime_error::runtime_error;
 };
 
+/// The text is whole, and something else's.
+class NotOurs : public NoChoices {
+public:
+    using NoChoices::NoChoices;
+};
+
 /// Takes text that may be anything, in bounded memory and stack. Throws NoChoices.
 KeptChoices choicesFromText(std::string_view text);
 
-class KeptFile {
+class ChoicesFile {
 public:
     /// Reads the file, if there is one.
-    explicit KeptFile(std::filesystem::path path);
+    explicit ChoicesFile(std::filesystem::path path);
 
     const KeptChoices& choices() const noexcept { return known; }
+    const std::filesystem::path& place() const noexcept { return path; }
     /// Writes the file, whole or not at all, unless it is what it was.
     void write(const KeptChoices& choices);
 
@@ -55,6 +62,7 @@ public:
 private:
     void read();
     void setAside(const std::string& why);
+    void leaveAlone(const std::string& why);
 
     std::filesystem::path path;
     KeptChoices known;

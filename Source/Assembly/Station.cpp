@@ -263,8 +263,7 @@ files::KeptFiles Station::Desk::keptFiles() {
     auto kept = ProcessorAccess::keptFiles();
     if (!station.file.path.empty())
         kept.add(station.file.path, "the program");
-    kept.add(station.settings.getFile().getFullPathName().toStdString(),
-             "the file of the program's settings");
+    kept.add(station.settings.place().string(), "the file of the program's settings");
     return kept;
 }
 

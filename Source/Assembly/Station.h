@@ -93,7 +93,7 @@ private:
     void restore();
     void timerCallback() override { poll(); }
 
-    KeptFile settings;
+    ChoicesFile settings;
     std::unique_ptr<plugin::Processor> made;
     Desk desk{*this};
     DeviceFeed feed{*made};

@@ -9,9 +9,9 @@
 #include <sys/stat.h>
 
 using namespace headland;
+using assembly::ChoicesFile;
 using assembly::choicesFromText;
 using assembly::KeptChoices;
-using assembly::KeptFile;
 using assembly::textOf;
 using Catch::Contains;
 
@@ -41,11 +41,11 @@ TEST_CASE("What is kept comes back as it was", "[kept]") {
     CHECK(choicesFromText(textOf({})) == KeptChoices());
     const test::TestFolder folder;
     const auto path = folder / "deeper/kept.settings"; // the folder is made
-    KeptFile file(path);
+    ChoicesFile file(path);
     CHECK(file.troubles().empty());
     file.write(someChoices());
-    CHECK(KeptFile(path).choices() == someChoices());
-    CHECK(KeptFile(path).troubles().empty());
+    CHECK(ChoicesFile(path).choices() == someChoices());
+    CHECK(ChoicesFile(path).troubles().empty());
 }
 
 TEST_CASE("A text that holds no choices is refused for what it is", "[kept]") {
@@ -99,13 +99,23 @@ TEST_CASE("What is no file, and what cannot be written, is said and left alone",
     const test::TestFolder folder;
     const auto pipe = folder / "pipe.settings";
     REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
-    KeptFile ofPipe(pipe); // does not wait for a writer
+    ChoicesFile ofPipe(pipe); // does not wait for a writer
     CHECK_THAT(files::joined(ofPipe.troubles()), Contains("are no file"));
     ofPipe.write(someChoices());
     CHECK(std::filesystem::is_fifo(pipe));
+    for (const auto* content :
+         {"RIFF and so on", "SQLite format 3", "{\"headland_preset\": 1}", "<svg></svg>"}) {
+        const auto another = folder / "another's";
+        test::put(another, content);
+        ChoicesFile ofAnother(another);
+        CHECK_THAT(files::joined(ofAnother.troubles()), Contains("hold something else"));
+        ofAnother.write(someChoices());
+        CHECK(test::contentOf(another) == content);
+        CHECK(folder.count() == 2); // nothing was renamed
+    }
     const auto inside = folder / "a file";
     test::put(inside, "x");
-    KeptFile nowhere(inside + "/kept.settings");
+    ChoicesFile nowhere(inside + "/kept.settings");
     nowhere.write(someChoices());
     CHECK_THAT(files::joined(nowhere.troubles()), Contains("What you choose is not kept"));
     CHECK(test::contentOf(inside) == "x");

@@ -163,7 +163,7 @@ TEST_CASE("A button gives its cue, and only where it means something") {
 TEST_CASE("Every cue has its key on its button, and Escape lifts in every state") {
     DeskRig rig;
     rig.show(test::midSide());
-    CHECK(cueButton(rig, "Band").getButtonText() == "Band [Shift+B]");
+    CHECK(cueButton(rig, "Band").getButtonText() == "Band\n[Shift+B]");
     CHECK(cueButton(rig, "Lift").getButtonText() == "Lift [Esc]");
     CHECK(rig.press('B'));
     CHECK(rig.press('O'));

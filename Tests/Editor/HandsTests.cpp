@@ -211,16 +211,16 @@ TEST_CASE("A first press is shown on its button, and given up by Escape") {
     rig.desk().keyStateChanged(false);
     rig.wait(500);
     CHECK(band.getButtonText() == "Band: press B again");
-    CHECK(cueButton(rig, "Lead-out").getButtonText() == "Lead-out [Shift+O]");
+    CHECK(cueButton(rig, "Lead-out").getButtonText() == "Lead-out\n[Shift+O]");
     rig.wait(501);
-    CHECK(band.getButtonText() == "Band [Shift+B]");
+    CHECK(band.getButtonText() == "Band\n[Shift+B]");
     rig.desk().keyPressed(DeskRig::keyOf('B'));
     rig.desk().refresh();
     CHECK(band.getButtonText() == "Band ...");
     rig.desk().keyPressed(escape);
     rig.wait(2000);
     CHECK(rig.access.cues == std::vector{Cue::lift});
-    CHECK(band.getButtonText() == "Band [Shift+B]");
+    CHECK(band.getButtonText() == "Band\n[Shift+B]");
     rig.show(ready());
     rig.desk().keyPressed(DeskRig::keyOf('c'));
     rig.desk().refresh();
@@ -232,7 +232,7 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
          {aPath, std::string("C:\\Lacquers\\Band\\Cut.wav"), std::string("Cut 3/side.wav"),
           std::string("unit/mono.wav"), std::string("note.wav"), std::string("mpoblfcn"),
           std::string("llama.wav"), std::string("oops.wav"), std::string("m m m u u n.wav")})
-        for (const auto each_ms : {5.0, 60.0, 180.0, 390.0})
+        for (const auto each_ms : {30.0, 180.0, 390.0})
             for (const auto isDown : {true, false}) {
                 INFO(path << ", a key each " << each_ms << " ms, stylus " << (isDown ? "down" : "up"));
                 DeskRig rig;
