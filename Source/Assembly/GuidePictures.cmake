@@ -5,7 +5,7 @@
 
 cmake_minimum_required(VERSION 3.25)
 
-find_program(xvfb_run xvfb-run REQUIRED)
+set(with_display "${CMAKE_CURRENT_LIST_DIR}/../../Tests/Support/with-display")
 file(REMOVE_RECURSE "${WORK}")
 file(MAKE_DIRECTORY "${WORK}" "${OUT}")
 execute_process(COMMAND "${TOOL}" demo "${WORK}/demo.wav" OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
@@ -13,7 +13,7 @@ execute_process(COMMAND "${TOOL}" demo "${WORK}/demo.wav" OUTPUT_QUIET COMMAND_E
 # picture(name arguments...): the window as it is when all that the arguments ask for has been done.
 function(picture name)
     execute_process(
-        COMMAND "${xvfb_run}" -a -s "-screen 0 1920x1200x24" "${STANDALONE}" --settings "${WORK}/kept.settings"
+        COMMAND "${with_display}" "${STANDALONE}" --settings "${WORK}/kept.settings"
                 --width 1200 --height 750 --quit --picture "${OUT}/${name}.png" ${ARGN}
         WORKING_DIRECTORY "${WORK}" TIMEOUT 300 COMMAND_ERROR_IS_FATAL ANY)
     message(STATUS "${OUT}/${name}.png")

@@ -71,6 +71,7 @@ void ProcessorAccess::addFields(const Table& table, IsRidden isRidden) {
 }
 
 editor::Glimpse ProcessorAccess::look() {
+    processor.settleRides();
     const auto report = processor.service().report();
     editor::Glimpse glimpse;
     glimpse.status = report.status;
@@ -88,6 +89,8 @@ editor::Glimpse ProcessorAccess::look() {
     for (const auto& caution : {report.tellTrouble, processor.stateProblem()})
         if (!caution.empty())
             glimpse.cautions.push_back(caution);
+    if (!processor.ridesEnded().empty())
+        glimpse.notices.push_back(processor.ridesEnded());
     if (lacksPreview(report))
         glimpse.cautions.push_back("The second head is to make the preview, but the host gives no second "
                                    "input: connect one, or set Preview from to "

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Assembly/Station.h"
 
+#include "Assembly/SoundPanel.h"
 #include "Editor/Window.h"
 #include "Text/Times.h"
 
@@ -10,28 +11,47 @@ namespace {
 
 constexpr int looksPerSecond = 20; ///< whether the file has been cut
 constexpr int channels = 4; ///< in: program and preview, out: program and control, as far as there are any
-constexpr auto stateKey = "set-up", deviceKey = "sound device", recentKey = "programs";
 constexpr int recentMost = 12;
 constexpr std::chrono::seconds patience{1}; ///< with a book, before it is said to wait
 
-juce::PropertiesFile::Options keptAsXml() {
-    juce::PropertiesFile::Options options;
-    options.storageFormat = juce::PropertiesFile::storeAsXML;
-    options.millisecondsBeforeSaving = -1; // when asked to
-    return options;
+using Texts = std::map<std::string, std::string>;
+constexpr auto deviceTag = "DEVICESETUP", midiTag = "MIDIINPUT"; ///< as JUCE's device manager has them
+
+/// What the device manager has chosen is a flat list of attributes.
+void readDevice(const juce::XmlElement& chosen, KeptChoices& choices) {
+    for (int i = 0; i < chosen.getNumAttributes(); ++i)
+        choices.device[chosen.getAttributeName(i).toStdString()] = chosen.getAttributeValue(i).toStdString();
+    for (const auto* input : chosen.getChildWithTagNameIterator(midiTag))
+        choices.midi[input->getStringAttribute("identifier").toStdString()] =
+            input->getStringAttribute("name").toStdString();
+}
+
+std::unique_ptr<juce::XmlElement> deviceOf(const KeptChoices& choices) {
+    if (choices.device.empty())
+        return nullptr;
+    auto chosen = std::make_unique<juce::XmlElement>(deviceTag);
+    for (const auto& [name, value] : choices.device)
+        if (juce::XmlElement::isValidXmlName(editor::toJuce(name)))
+            chosen->setAttribute(editor::toJuce(name), editor::toJuce(value));
+    for (const auto& [identifier, name] : choices.midi) {
+        auto* input = chosen->createNewChildElement(midiTag);
+        input->setAttribute("identifier", editor::toJuce(identifier));
+        input->setAttribute("name", editor::toJuce(name));
+    }
+    return chosen;
 }
 
 } // namespace
 
 Station::Station(const juce::File& place, bool withDevice)
-    : settings(place, keptAsXml()),
+    : settings(place.getFullPathName().toStdString()),
       made(std::make_unique<plugin::Processor>([this](plugin::Processor& shown) {
           return static_cast<juce::AudioProcessorEditor*>(new editor::Window(shown, desk));
       })) {
     restore();
     if (withDevice) {
         deviceTrouble =
-            devices.initialise(channels, channels, settings.getXmlValue(deviceKey).get(), true).toStdString();
+            devices.initialise(channels, channels, deviceOf(settings.choices()).get(), true).toStdString();
         devices.addAudioCallback(&feed);
         devices.addMidiInputDeviceCallback({}, &feed);
     }
@@ -44,11 +64,16 @@ Station::~Station() {
 }
 
 void Station::restore() {
-    juce::MemoryBlock state;
-    if (state.fromBase64Encoding(settings.getValue(stateKey)) && !state.isEmpty())
-        made->setStateInformation(state.getData(), static_cast<int>(state.getSize()));
+    const auto& kept = settings.choices();
+    if (!kept.state.empty())
+        made->setStateInformation(kept.state.data(), static_cast<int>(kept.state.size()));
     recent.setMaxNumberOfItems(recentMost);
-    recent.restoreFromString(settings.getValue(recentKey));
+    for (auto path = kept.programs.rbegin(); path != kept.programs.rend(); ++path)
+        if (juce::File::isAbsolutePath(editor::toJuce(*path)))
+            recent.addFile(juce::File(editor::toJuce(*path)));
+    for (const auto* kind : editor::Access::fileKinds)
+        if (const auto folder = kept.folders.find(kind); folder != kept.folders.end())
+            desk.folderOf(kind) = folder->second;
 }
 
 /// A file that is there no more is forgotten.
@@ -93,13 +118,21 @@ void Station::rehearse(const editor::Glimpse& glimpse) {
 }
 
 void Station::keep() {
+    KeptChoices choices;
     juce::MemoryBlock state;
     made->getStateInformation(state);
-    settings.setValue(stateKey, state.toBase64Encoding());
-    settings.setValue(recentKey, recent.toString());
+    choices.state = state.toString().toStdString();
+    for (const auto& path : recent.getAllFilenames())
+        choices.programs.push_back(path.toStdString());
+    for (const auto* kind : editor::Access::fileKinds)
+        choices.folders[kind] = desk.folderOf(kind);
     if (const auto device = devices.createStateXml())
-        settings.setValue(deviceKey, device.get());
-    settings.saveIfNeeded();
+        readDevice(*device, choices);
+    else { // nothing was chosen this time
+        choices.device = settings.choices().device;
+        choices.midi = settings.choices().midi;
+    }
+    settings.write(choices);
 }
 
 Station::Obstacle Station::obstacle() const {
@@ -133,6 +166,7 @@ std::string Station::openFile(const std::string& path) {
         const auto opened = files::ProgramFile::open(path);
         const auto facts = files::factsOf(opened, path);
         const auto speed = file.speed;
+        made->endRides("a program has been opened");
         file = {};
         file.path = path;
         file.about = files::describe(facts) + ", " + text::sideLength(facts.length_s);
@@ -205,6 +239,8 @@ editor::Glimpse Station::Desk::look() {
         glimpse.file.fraction = station.cutting->fraction();
         glimpse.file.paused = station.cutting->isPaused();
     }
+    for (const auto& trouble : station.settings.troubles())
+        glimpse.troubles.push_back(trouble);
     station.rehearse(glimpse);
     glimpse.file.rehearsing = station.rehearsal.fraction();
     const auto rehearsed = station.rehearsal.result();
@@ -227,8 +263,7 @@ files::KeptFiles Station::Desk::keptFiles() {
     auto kept = ProcessorAccess::keptFiles();
     if (!station.file.path.empty())
         kept.add(station.file.path, "the program");
-    kept.add(station.settings.getFile().getFullPathName().toStdString(),
-             "the file of the program's settings");
+    kept.add(station.settings.place().string(), "the file of the program's settings");
     return kept;
 }
 
@@ -239,11 +274,15 @@ editor::Access::Refusal Station::Desk::kept(const Refusal& refusal) {
     return refusal;
 }
 
+editor::Access::Refusal Station::Desk::logInto(const std::string& path) {
+    const auto refusal = ProcessorAccess::logInto(path);
+    if (refusal.empty())
+        station.settings.answer();
+    return kept(refusal);
+}
+
 std::unique_ptr<juce::Component> Station::Desk::makeDeviceChooser() {
-    auto chooser = std::make_unique<juce::AudioDeviceSelectorComponent>(station.devices, 1, channels, 1,
-                                                                        channels, true, false, true, false);
-    chooser->setSize(520, 480);
-    return chooser;
+    return std::make_unique<SoundPanel>(station.devices, [this] { station.keep(); });
 }
 
 } // namespace headland::assembly

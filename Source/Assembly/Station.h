@@ -5,11 +5,12 @@
 #pragma once
 
 #include "Assembly/DeviceFeed.h"
+#include "Assembly/KeptChoices.h"
 #include "Assembly/ProcessorAccess.h"
 #include "Assembly/Rehearsal.h"
 #include "Plugin/FileCut.h"
 
-#include <juce_audio_utils/juce_audio_utils.h>
+#include <juce_audio_devices/juce_audio_devices.h>
 #include <juce_gui_extra/juce_gui_extra.h>
 
 #include <chrono>
@@ -53,7 +54,7 @@ private:
     public:
         explicit Desk(Station& station) : ProcessorAccess(*station.made, "standalone"), station(station) {}
         editor::Glimpse look() override;
-        Refusal logInto(const std::string& path) override { return kept(ProcessorAccess::logInto(path)); }
+        Refusal logInto(const std::string& path) override;
         Refusal nameSide(const log::SideName& side) override { return kept(ProcessorAccess::nameSide(side)); }
         bool cutsFiles() const override { return true; }
         files::KeptFiles keptFiles() override;
@@ -92,7 +93,7 @@ private:
     void restore();
     void timerCallback() override { poll(); }
 
-    juce::PropertiesFile settings;
+    ChoicesFile settings;
     std::unique_ptr<plugin::Processor> made;
     Desk desk{*this};
     DeviceFeed feed{*made};

@@ -14,7 +14,9 @@
 
 #include <juce_audio_processors/juce_audio_processors.h>
 
+#include <array>
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -146,6 +148,7 @@ public:
     virtual Refusal nameSide(const log::SideName& side) = 0;
     /// A mark in the log, where the stylus is with the next block.
     virtual void mark() = 0;
+    /// Without a text it is a mark.
     virtual Refusal note(const NotePlace& place, const std::string& text) = 0;
 
     /// Where OSC goes when it is on: a name or an address.
@@ -169,6 +172,13 @@ public:
     virtual std::shared_ptr<const SideHistory> rehearsal() { return nullptr; }
     /// A component with which sound devices are chosen; null where the host does that.
     virtual std::unique_ptr<juce::Component> makeDeviceChooser() { return nullptr; }
+
+    /// Where files of a kind were chosen last, of which there are these three; empty: nowhere yet. Outlives the window.
+    static constexpr std::array fileKinds{"program", "preset", "book"};
+    std::string& folderOf(const std::string& kind) { return folders[kind]; }
+
+private:
+    std::map<std::string, std::string> folders;
 };
 
 } // namespace headland::editor

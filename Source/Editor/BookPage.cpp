@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/BookPage.h"
 
+#include "Editor/FileSheet.h"
 #include "Editor/Look.h"
+
+#include <utility>
 
 namespace headland::editor {
 
@@ -12,11 +15,11 @@ constexpr float logShare = 0.42f;
 
 } // namespace
 
-BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
+BookPage::BookPage(Access& a, Sheets& s, const std::function<void(Typing&)>& prepare,
                    std::function<void(const std::string&)> say,
                    std::function<void(const std::string& book, std::int64_t cut)> toReview,
                    std::function<void()> writeNote)
-    : onRefused(say), panel(access, prepare, std::move(say), std::move(writeNote)) {
+    : access(a), sheets(s), onRefused(say), panel(a, s, prepare, std::move(say), std::move(writeNote)) {
     setComponentID("book page");
     list.onChoose = [this, toReview = std::move(toReview)](std::int64_t number) { toReview(path, number); };
     review.setComponentID("review");
@@ -34,13 +37,12 @@ BookPage::BookPage(Access& access, const std::function<void(Typing&)>& prepare,
 }
 
 void BookPage::chooseBook() {
-    using Browser = juce::FileBrowserComponent;
-    chooser = std::make_unique<juce::FileChooser>("A book to review", juce::File(), "*.headland");
-    chooser->launchAsync(Browser::openMode | Browser::canSelectFiles,
-                         [this](const juce::FileChooser& wanted) {
-                             if (wanted.getResult() != juce::File())
-                                 open(wanted.getResult().getFullPathName().toStdString());
-                         });
+    FileQuestion question{"A book to review", {".headland"}};
+    question.take = [this](const std::string& path) {
+        open(path);
+        return std::string();
+    };
+    sheets.open(std::make_unique<FileSheet>(std::move(question), access.folderOf("book")));
 }
 
 void BookPage::open(const std::string& book) {

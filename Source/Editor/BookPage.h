@@ -15,7 +15,7 @@ class BookPage final : public juce::Component {
 public:
     /// `prepare` is given everything that is typed into; `say` what was refused, or nothing; `review` a book and a cut;
     /// `writeNote` opens a note.
-    BookPage(Access& access, const std::function<void(Typing&)>& prepare,
+    BookPage(Access& access, Sheets& sheets, const std::function<void(Typing&)>& prepare,
              std::function<void(const std::string&)> say,
              std::function<void(const std::string& book, std::int64_t cut)> review,
              std::function<void()> writeNote);
@@ -33,12 +33,13 @@ private:
     void chooseBook();
     void readCuts();
 
+    Access& access;
+    Sheets& sheets;
     std::function<void(const std::string&)> onRefused;
     LogPanel panel;
     NoticeLine told;
     CutList list;
     juce::TextButton review{"Review the cut"}, other{"Another book..."};
-    std::unique_ptr<juce::FileChooser> chooser;
     std::string path;     ///< of the book that is listed
     bool isOther = false; ///< it was chosen here
     log::SideName ofSide; ///< what the list depends on, as it was when it was read

@@ -24,17 +24,26 @@ CuePanel::CuePanel(std::function<void(cut::Cue)> give) : onCue(std::move(give)) 
         const auto& key = cueKeys[i];
         auto& button = buttons[i];
         button.setComponentID("cue " + toJuce(key.label));
-        button.setButtonText(toJuce(key.label) + " [" + keyName(key.key) + "]");
         button.setTitle(toJuce(key.label));
-        button.setDescription("Key " + keyName(key.key));
+        button.setDescription(key.key == escapeKey ? "Key Escape"
+                                                   : "Shift and " + keyName(key.key) + ", or "
+                                                         + keyName(key.key) + " twice within a second");
+        button.setTooltip(button.getDescription());
+        button.setWantsKeyboardFocus(false); // Return, meant for something else, must not press it
         button.onClick = [this, cue = key.cue] { onCue(cue); };
         addAndMakeVisible(button);
     }
 }
 
-void CuePanel::show(const Glimpse& glimpse) {
-    for (std::size_t i = 0; i < cueKeys.size(); ++i)
-        buttons[i].setEnabled(isOffered(cueKeys[i].cue, glimpse));
+void CuePanel::show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms) {
+    for (std::size_t i = 0; i < cueKeys.size(); ++i) {
+        const auto& [cue, name, key] = cueKeys[i];
+        buttons[i].setEnabled(isOffered(cue, glimpse));
+        buttons[i].setButtonText(
+            cue == cut::Cue::lift
+                ? toJuce(name) + " [" + keyName(key) + "]"
+                : deliberateText(toJuce(name), key, strokes.standing(key, now_ms)).replace(" [", "\n["));
+    }
     scrap = isScrapOver(glimpse);
     if (const auto wanted = stateText(glimpse); wanted != stateLine) {
         stateLine = wanted;
@@ -42,13 +51,20 @@ void CuePanel::show(const Glimpse& glimpse) {
     }
 }
 
-bool CuePanel::press(const juce::KeyPress& pressed) {
-    for (std::size_t i = 0; i < cueKeys.size(); ++i)
-        if (isKey(pressed, cueKeys[i].key)) {
+bool CuePanel::press(const juce::KeyPress& pressed, Keystrokes& strokes, double now_ms) {
+    for (std::size_t i = 0; i < cueKeys.size(); ++i) {
+        if (!isKey(pressed, cueKeys[i].key))
+            continue;
+        const auto give = [this, i] {
             if (buttons[i].isEnabled())
                 onCue(cueKeys[i].cue);
-            return true;
-        }
+        };
+        if (cueKeys[i].cue == cut::Cue::lift)
+            give();
+        else if (buttons[i].isEnabled())
+            strokes.command(pressed, Keystrokes::Kind::deliberate, give, now_ms);
+        return true;
+    }
     return false;
 }
 

@@ -4,6 +4,7 @@
 
 #include "Editor/Access.h"
 #include "Editor/Cues.h"
+#include "Editor/Keystrokes.h"
 
 #include <array>
 
@@ -13,9 +14,9 @@ class CuePanel final : public juce::Component {
 public:
     explicit CuePanel(std::function<void(cut::Cue)> onCue);
 
-    void show(const Glimpse& glimpse);
-    /// Gives the cue of this key, if its button is enabled. False: it is nobody's key.
-    bool press(const juce::KeyPress& key);
+    void show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms);
+    /// Gives the cue of this key when that is sure to be meant, if its button is enabled. False: it is nobody's key.
+    bool press(const juce::KeyPress& key, Keystrokes& strokes, double now_ms);
 
     const std::string& state() const noexcept { return stateLine; }
     bool isScrap() const noexcept { return scrap; }

@@ -13,7 +13,7 @@ namespace headland::editor {
 struct CueKey {
     cut::Cue cue;
     std::string_view label;
-    char key; ///< escapeKey: Escape; otherwise a capital letter, pressed without Shift
+    char key; ///< escapeKey: Escape; otherwise a capital letter, pressed with Shift or twice
 };
 
 inline constexpr char escapeKey = '\x1b';

@@ -14,7 +14,7 @@ namespace {
 constexpr int gap = 4, margin = 6;
 constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28;
 constexpr int discWidth = 184, pageWidth = 88, unitWidth = 150, backWidth = 150;
-constexpr float ridesShare = 0.38f;
+constexpr float ridesShare = 0.43f;
 
 constexpr std::array<const char*, pageCount> pageNames{"Stylus [1]", "Set-up [2]", "Preview [3]", "Book [4]"};
 
@@ -38,6 +38,10 @@ void layInRow(juce::Rectangle<int> area, Components&& components) {
     }
 }
 
+bool isStylusDown(const Glimpse& glimpse) {
+    return glimpse.status.state != cut::State::up || glimpse.status.lowering;
+}
+
 const char* unitText(Units units) {
     return units == Units::metric ? "\xc2\xb5m, mm, lines/cm [U]" : "mil, in, lines/in [U]";
 }
@@ -49,15 +53,16 @@ Desk::Desk(Access& a)
       view(a),
       stylus(view),
       setup(
-          a, [this](Typing& typing) { listenTo(typing); },
+          a, *this, [this](Typing& typing) { listenTo(typing); },
           [this](const std::string& text) { say(Spot::setup, text); }),
       preview(a, view, [this](Typing& typing) { listenTo(typing); }),
       book(
-          a, [this](Typing& typing) { listenTo(typing); },
+          a, *this, [this](Typing& typing) { listenTo(typing); },
           [this](const std::string& text) { say(Spot::book, text); },
           [this](const std::string& path, std::int64_t cut) { say(Spot::book, review(path, cut)); },
-          [this] { writeNote(); }),
-      cues([this](cut::Cue cue) { give(cue); }) {
+          [this] { writeNote(access.look()); }),
+      cues([this](cut::Cue cue) { give(cue); }),
+      keysNotice(a.cutsFiles() ? "another window" : "the host") {
     setLookAndFeel(&look);
     setWantsKeyboardFocus(true);
     setOpaque(true);
@@ -67,7 +72,7 @@ Desk::Desk(Access& a)
             listenTo(*value);
         }
     if (access.cutsFiles())
-        file = std::make_unique<FilePanel>(access,
+        file = std::make_unique<FilePanel>(access, *this,
                                            [this](const std::string& refusal) { say(Spot::file, refusal); });
     addAndMakeVisible(wrong);
     for (auto& tile : disc)
@@ -94,13 +99,15 @@ Desk::Desk(Access& a)
         addAndMakeVisible(*file);
     stylus.onEditNote = [this](const log::LoggedNote& note) { editNote(note); };
     stylus.onDeleteNote = [this](const log::LoggedNote& note) { deleteNote(note); };
-    noteBar.onEscape = [this] { give(cut::Cue::lift); };
+    noteBar.onEscape = [this] { lift(); };
     noteBar.onDone = [this] {
         if (file)
             file->setVisible(true);
         grabKeyboardFocus();
     };
     addChildComponent(noteBar);
+    keysNotice.onClick = [this] { grabKeyboardFocus(); };
+    addChildComponent(keysNotice);
     turnTo(Page::stylus);
     startTimerHz(looksPerSecond);
 }
@@ -114,7 +121,7 @@ void Desk::listenTo(Typing& typing) {
         setup.note();
         say(Spot::window, {});
     };
-    typing.onEscape = [this] { give(cut::Cue::lift); };
+    typing.onEscape = [this] { lift(); };
     typing.onDone = [this] { grabKeyboardFocus(); };
 }
 
@@ -124,9 +131,15 @@ void Desk::parentHierarchyChanged() {
         grabKeyboardFocus();
 }
 
+void Desk::timerCallback() {
+    closedSheets.clear();
+    tick();
+}
+
 void Desk::tick() {
     if (!isShowing())
         return;
+    noteKeyboard(hasKeyboardFocus(true));
     const auto begun_ms = juce::Time::getMillisecondCounterHiRes();
     refresh();
     keepPace(juce::Time::getMillisecondCounterHiRes() - begun_ms);
@@ -188,18 +201,17 @@ void Desk::goBack() {
     refresh();
 }
 
-/// Wherever the window is: of the place that is reviewed, or of where the stylus is now.
-void Desk::writeNote() {
+/// Wherever the window is: of the place that is reviewed, or of where the stylus was at that moment.
+void Desk::writeNote(const Glimpse& then) {
     if (noteBar.isOpen())
         return noteBar.grabKeyboardFocus();
     if (view.isReview())
         return openNoteBar("Note " + notePlaceText(view.place_s().value_or(NAN)) + " of cut "
                                + std::to_string(view.reviewShown()->number()) + ": Return keeps it",
                            {}, [this](const std::string& text) { return view.addNote(text); });
-    const auto now = access.look();
-    if (const auto refusal = whyNoNote(now); !refusal.empty())
+    if (const auto refusal = whyNoNote(then); !refusal.empty())
         return say(Spot::book, refusal);
-    const auto place = placeOfNote(now);
+    const auto place = placeOfNote(then);
     openNoteBar(notePrompt(place), {},
                 [this, place](const std::string& text) { return access.note(place, text); });
 }
@@ -230,6 +242,8 @@ void Desk::openNoteBar(const std::string& prompt, const std::string& text, NoteB
 }
 
 void Desk::refresh() {
+    const auto now_ms = clock();
+    strokes.settle(now_ms);
     auto glimpse = access.look();
     glimpse.units = units;
     view.update(glimpse);
@@ -240,6 +254,9 @@ void Desk::refresh() {
     showNotice(sentences);
     if (const auto noted = lastNoteText(glimpse.log); !noted.empty() && !view.isReview())
         sentences.push_back({Weight::notice, noted + "."});
+    if (strokes.hasStrayed(now_ms))
+        sentences.push_back({Weight::notice, "What was typed went nowhere: no field has the keyboard, and a "
+                                             "command is one key by itself."});
     if (view.isReview())
         wrong.show(sentences, "Reviewing: " + inUnits(view.reviewShown()->heading(), units) + ".",
                    view.reviewShown()->isScrap());
@@ -248,11 +265,13 @@ void Desk::refresh() {
     const auto ofDisc = discFigures(judged);
     for (std::size_t i = 0; i < disc.size(); ++i)
         disc[i].show(ofDisc[i]);
-    cues.show(view.isReview() ? glimpse : judged);
+    if (shownSheet && isStylusDown(glimpse))
+        closeSheet();
+    cues.show(view.isReview() ? glimpse : judged, strokes, now_ms);
     for (auto& value : ridden)
         value->refresh(units);
     if (file)
-        file->show(glimpse);
+        file->show(glimpse, strokes, now_ms);
     showPage(glimpse);
     showBar();
 }
@@ -335,25 +354,86 @@ void Desk::say(Spot spot, const std::string& notice) {
     refresh();
 }
 
-bool Desk::pressPage(const juce::KeyPress& key) {
+/// Whatever is open, typed or pressed: it is all given up.
+void Desk::lift() {
+    give(cut::Cue::lift);
+    strokes.forget();
+    closeSheet();
+}
+
+void Desk::open(std::unique_ptr<Sheet> wanted) {
+    if (isStylusDown(access.look()))
+        return say(Spot::window, "The stylus is down: '" + wanted->getTitle().toStdString()
+                                     + "' would lie over what is being cut; lift it first.");
+    closeSheet();
+    shownSheet = std::move(wanted);
+    shownSheet->onClose = [this] { closeSheet(); };
+    shownSheet->onEscape = [this] { lift(); };
+    shownSheet->setBounds(pageArea());
+    addAndMakeVisible(*shownSheet);
+    shownSheet->takeKeyboard();
+    say(Spot::window, {});
+}
+
+void Desk::closeSheet() {
+    if (!shownSheet)
+        return;
+    shownSheet->setVisible(false);
+    closedSheets.push_back(std::move(shownSheet));
+    if (isShowing())
+        grabKeyboardFocus();
+}
+
+void Desk::noteKeyboard(bool isHere) {
+    keysNotice.setVisible(!isHere);
+    if (!isHere)
+        strokes.forget();
+}
+
+bool Desk::keyPressed(const juce::KeyPress& key) {
+    const auto now_ms = clock();
+    if (isKey(key, escapeKey)) {
+        lift();
+        return true;
+    }
+    if (shownSheet) // what is pressed beside its fields means none of the keys below
+        return false;
+    if (!strokes.press(key, now_ms))
+        return true;
+    return cues.press(key, strokes, now_ms) || setup.press(key) || (file && file->press(key, strokes, now_ms))
+           || pressLog(key, now_ms) || pressView(key);
+}
+
+bool Desk::keyStateChanged(bool isKeyDown) {
+    if (!isKeyDown)
+        strokes.released(
+            [this](int code) { return getPeer() != nullptr && juce::KeyPress::isKeyCurrentlyDown(code); },
+            clock());
+    return false;
+}
+
+/// A mark or a note is about the moment in which its key was pressed. The units are here too, because a slip with them
+/// turns every figure.
+bool Desk::pressLog(const juce::KeyPress& key, double now_ms) {
+    const auto later = [&](std::function<void()> deed) {
+        strokes.command(key, Keystrokes::Kind::deed, std::move(deed), now_ms);
+        return true;
+    };
+    if (isKey(key, markKey))
+        return later([this, then = access.look()] { book.log().markAt(then); });
+    if (isKey(key, noteKey))
+        return later([this, then = access.look()] { writeNote(then); });
+    return isKey(key, unitKey) && later([this] { unitButton.onClick(); });
+}
+
+/// At once: it only changes what is seen.
+bool Desk::pressView(const juce::KeyPress& key) {
     for (std::size_t i = 0; i < pageCount; ++i)
         if (isKey(key, static_cast<char>('1' + i))) {
             turnTo(static_cast<Page>(i));
             return true;
         }
-    return false;
-}
-
-bool Desk::keyPressed(const juce::KeyPress& key) {
-    if (cues.press(key) || setup.press(key) || pressPage(key) || (file && file->press(key)))
-        return true;
-    if (book.log().press(key))
-        return true;
-    if (isKey(key, noteKey))
-        writeNote();
-    else if (isKey(key, unitKey))
-        unitButton.onClick();
-    else if (key.isKeyCode(juce::KeyPress::backspaceKey))
+    if (key.isKeyCode(juce::KeyPress::backspaceKey))
         goBack();
     else if (isKey(key, nextKey) || isKey(key, previousKey)) {
         turnTo(Page::stylus);
@@ -394,7 +474,12 @@ void Desk::paintOverChildren(juce::Graphics&) {
         painting_ms += juce::Time::getMillisecondCounterHiRes();
 }
 
+juce::Rectangle<int> Desk::pageArea() const {
+    return stylus.getBounds();
+}
+
 void Desk::resized() {
+    keysNotice.setBounds(getLocalBounds().removeFromBottom(cautionHeight));
     auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(margin).reduced(margin, 0);
     auto top = area.removeFromTop(topHeight);
     for (auto tile = disc.rbegin(); tile != disc.rend(); ++tile) {
@@ -414,6 +499,8 @@ void Desk::resized() {
     }
     for (std::size_t i = 0; i < pageCount; ++i)
         componentOf(static_cast<Page>(i)).setBounds(area);
+    if (shownSheet)
+        shownSheet->setBounds(area);
 }
 
 void Desk::layOutBar(juce::Rectangle<int> area) {

@@ -2,18 +2,22 @@
 // The window's whole content. Always in view: what is wrong, what disc is left and where the side will end, the stylus' cues,
 // what is ridden, the program file. In between one of four pages: the stylus, the set-up, the preview, the book. Looks
 // while it can be seen, and not otherwise: 60 times a second where drawing leaves room for it, else 30. Laid out for
-// 900 x 600; Window scales it. Main thread.
+// 900 x 600; Window scales it. What asks something of a person is a sheet over the page, never modal, and gone with the
+// stylus down; Escape lifts whatever is open. Main thread.
 #pragma once
 
 #include "Editor/BookPage.h"
 #include "Editor/CuePanel.h"
 #include "Editor/FigureTile.h"
 #include "Editor/FilePanel.h"
+#include "Editor/KeysNotice.h"
+#include "Editor/Keystrokes.h"
 #include "Editor/Look.h"
 #include "Editor/NoteBar.h"
 #include "Editor/PreviewPage.h"
 #include "Editor/SentenceList.h"
 #include "Editor/SetupPage.h"
+#include "Editor/Sheet.h"
 #include "Editor/StylusPage.h"
 #include "Editor/Viewpoint.h"
 
@@ -22,7 +26,11 @@ namespace headland::editor {
 enum class Page { stylus, setup, preview, book };
 inline constexpr std::size_t pageCount = 4;
 
-class Desk final : public juce::Component, public juce::FileDragAndDropTarget, private juce::Timer {
+class Desk final : public juce::Component,
+                   public juce::FileDragAndDropTarget,
+                   public Sheets,
+                   public ListGround,
+                   private juce::Timer {
 public:
     explicit Desk(Access& access);
     ~Desk() override;
@@ -48,7 +56,17 @@ public:
     /// Nothing that is shown is still being made.
     bool isSettled() const { return view.isSettled() && preview.isSettled(); }
 
+    void open(std::unique_ptr<Sheet> wanted) override;
+    void closeSheet() override;
+    /// What is open over the page; null: nothing.
+    Sheet* sheet() const noexcept { return shownSheet.get(); }
+
     bool keyPressed(const juce::KeyPress& key) override;
+    bool keyStateChanged(bool isKeyDown) override;
+    /// Where the time of key presses comes from, ms.
+    void keepTimeBy(std::function<double()> now_ms) { clock = std::move(now_ms); }
+    /// Says that keys go elsewhere, or no longer.
+    void noteKeyboard(bool isHere);
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
 
@@ -57,20 +75,23 @@ public:
     void resized() override;
 
 private:
-    void timerCallback() override { tick(); }
+    void timerCallback() override;
     void parentHierarchyChanged() override;
     void listenTo(Typing& typing);
     void give(cut::Cue cue);
+    void lift();
+    bool pressLog(const juce::KeyPress& key, double now_ms);
+    bool pressView(const juce::KeyPress& key);
+    juce::Rectangle<int> pageArea() const;
     void sayUnheeded(const Glimpse& glimpse);
     void showNotice(std::vector<Sentence>& sentences);
     void showPage(const Glimpse& glimpse);
     void showBar();
     void goBack();
-    void writeNote();
+    void writeNote(const Glimpse& then);
     void editNote(const log::LoggedNote& note);
     void deleteNote(const log::LoggedNote& note);
     void openNoteBar(const std::string& prompt, const std::string& text, NoteBar::Keep keep);
-    bool pressPage(const juce::KeyPress& key);
     juce::Component& componentOf(Page page);
     void layOutBar(juce::Rectangle<int> area);
     void layOutBottom(juce::Rectangle<int> area);
@@ -93,6 +114,11 @@ private:
     std::vector<std::unique_ptr<ValueField>> ridden;
     std::unique_ptr<FilePanel> file;
     NoteBar noteBar; ///< in the file's place while it is open
+    KeysNotice keysNotice;
+    std::unique_ptr<Sheet> shownSheet;
+    std::vector<std::unique_ptr<Sheet>> closedSheets; ///< that may still be running
+    Keystrokes strokes;
+    std::function<double()> clock = [] { return juce::Time::getMillisecondCounterHiRes(); };
     juce::TooltipWindow tooltips{this};
     std::string said; ///< until something is done
     Spot saidAt = Spot::window;

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/FilePanel.h"
 
+#include "Editor/FileSheet.h"
 #include "Editor/Keys.h"
 #include "Editor/Look.h"
 #include "Editor/Words.h"
 #include "Text/Safe.h"
 
 #include <filesystem>
+#include <utility>
 
 namespace headland::editor {
 
@@ -23,19 +25,17 @@ std::string lineOf(const FileState& file) {
            + file.about;
 }
 
-std::string withKey(const char* label, char key) {
-    return std::string(label) + " [" + keyName(key).toStdString() + "]";
-}
-
 } // namespace
 
-FilePanel::FilePanel(Access& a, std::function<void(const std::string&)> done)
-    : access(a), onDone(std::move(done)) {
+FilePanel::FilePanel(Access& a, Sheets& s, std::function<void(const std::string&)> done)
+    : access(a), sheets(s), onDone(std::move(done)) {
     setComponentID("file");
     open.setComponentID("open");
     open.setTooltip("Opens a program file, or one that was open of late.");
-    open.onClick = [this] { offerFiles(); };
+    open.onClick = [this] { chooseFile(); };
     go.setComponentID("go");
+    go.setTooltip("Lowers the stylus and cuts the program: click, or press Shift and C, or C twice.");
+    go.setWantsKeyboardFocus(false); // Return, meant for something else, must not press it
     go.onClick = [this] { startOrStop(); };
     hold.setComponentID("hold");
     hold.setTooltip("Holds the cut where it is, as no lathe can, to study it.");
@@ -53,29 +53,19 @@ FilePanel::FilePanel(Access& a, std::function<void(const std::string&)> done)
         addAndMakeVisible(child);
 }
 
-/// With files to choose from, a menu; without, at once a choice of all files.
-void FilePanel::offerFiles() {
-    const auto recent = access.recentFiles();
-    if (recent.empty())
-        return chooseFile();
-    juce::PopupMenu menu;
-    menu.addItem("From a file...", [this] { chooseFile(); });
-    menu.addSeparator();
-    for (const auto& path : recent)
-        menu.addItem(toJuce(text::printable(std::filesystem::path(path).filename().string())),
-                     [this, path] { onDone(access.openFile(path)); });
-    menu.showMenuAsync(juce::PopupMenu::Options().withTargetComponent(open).withDeletionCheck(*this));
-}
-
 void FilePanel::chooseFile() {
-    chooser = std::make_unique<juce::FileChooser>("Open a program",
-                                                  juce::File(juce::String::fromUTF8(file.path.c_str())),
-                                                  "*.wav;*.rf64;*.w64;*.aiff;*.aif;*.aifc;*.caf;*.flac");
-    chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
-                         [this](const juce::FileChooser& chosen) {
-                             if (chosen.getResult() != juce::File())
-                                 onDone(access.openFile(chosen.getResult().getFullPathName().toStdString()));
-                         });
+    FileQuestion question{"Open a program",
+                          {".wav", ".rf64", ".w64", ".aiff", ".aif", ".aifc", ".caf", ".flac"}};
+    question.picksName = "Opened of late";
+    for (const auto& path : access.recentFiles())
+        question.picks.push_back({text::printable(std::filesystem::path(path).filename().string()), path});
+    question.take = [this](const std::string& path) {
+        const auto refusal = access.openFile(path);
+        if (refusal.empty())
+            onDone({});
+        return refusal;
+    };
+    sheets.open(std::make_unique<FileSheet>(std::move(question), access.folderOf("program")));
 }
 
 void FilePanel::startOrStop() {
@@ -91,19 +81,26 @@ void FilePanel::holdOrGoOn() {
     onDone({});
 }
 
-bool FilePanel::press(const juce::KeyPress& key) {
+bool FilePanel::press(const juce::KeyPress& key, Keystrokes& strokes, double now_ms) {
     const auto isCut = isKey(key, cutKey) && !file.running;
-    if (!isCut && !key.isKeyCode(juce::KeyPress::spaceKey))
-        return false;
-    auto& button = isCut ? go : hold;
-    if (button.isEnabled())
-        button.onClick();
-    return true;
+    const auto isHold = key.isKeyCode(juce::KeyPress::spaceKey);
+    if (isCut && go.isEnabled())
+        strokes.command(
+            key, Keystrokes::Kind::deliberate,
+            [this] {
+                if (go.isEnabled() && !file.running)
+                    startOrStop();
+            },
+            now_ms);
+    if (isHold && hold.isEnabled())
+        holdOrGoOn();
+    return isCut || isHold;
 }
 
-void FilePanel::show(const Glimpse& glimpse) {
+void FilePanel::show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms) {
     file = glimpse.file;
-    go.setButtonText(file.running ? juce::String("Stop, lift") : toJuce(withKey("Cut", cutKey)));
+    go.setButtonText(file.running ? juce::String("Stop, lift")
+                                  : deliberateText("Cut", cutKey, strokes.standing(cutKey, now_ms)));
     go.setEnabled(file.running || (!file.path.empty() && glimpse.problems.empty()));
     hold.setButtonText(file.paused ? "Go on [Space]" : "Hold [Space]");
     hold.setEnabled(file.running);

@@ -4,6 +4,9 @@
 #pragma once
 
 #include "Editor/Access.h"
+#include "Editor/ChoiceBox.h"
+#include "Editor/Keystrokes.h"
+#include "Editor/Sheet.h"
 
 #include <array>
 
@@ -21,11 +24,11 @@ inline constexpr std::array fileSpeeds{FileSpeed{"In real time", 1}, FileSpeed{"
 class FilePanel final : public juce::Component {
 public:
     /// `onDone` gets what was refused, or nothing, after every deed.
-    FilePanel(Access& access, std::function<void(const std::string&)> onDone);
+    FilePanel(Access& access, Sheets& sheets, std::function<void(const std::string&)> onDone);
 
-    void show(const Glimpse& glimpse);
-    /// Cuts, or holds a cut, if it is the key for that. False: it is not.
-    bool press(const juce::KeyPress& key);
+    void show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms);
+    /// Cuts when that is sure to be meant, or holds a cut, if it is the key for that. False: it is not.
+    bool press(const juce::KeyPress& key, Keystrokes& strokes, double now_ms);
     /// What was refused here, in words, instead of the line; nothing: nothing was.
     void tell(const std::string& notice);
     const std::string& shown() const noexcept { return text; }
@@ -34,16 +37,15 @@ public:
     void resized() override;
 
 private:
-    void offerFiles();
     void chooseFile();
     void startOrStop();
     void holdOrGoOn();
 
     Access& access;
+    Sheets& sheets;
     std::function<void(const std::string&)> onDone;
-    std::unique_ptr<juce::FileChooser> chooser;
     juce::TextButton open{"Open program..."}, go, hold;
-    juce::ComboBox speed;
+    ChoiceBox speed;
     FileState file;
     std::string text, told;
     std::string notKept; ///< below the line

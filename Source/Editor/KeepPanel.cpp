@@ -1,21 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/KeepPanel.h"
 
-#include "Editor/Look.h"
+#include "Editor/FileSheet.h"
+
+#include <utility>
 
 namespace headland::editor {
 
-namespace {
-
-constexpr auto ofPresets = "*.json";
-
-} // namespace
-
-KeepPanel::KeepPanel(Access& a, std::function<void(const std::string&)> done)
-    : access(a), onDone(std::move(done)) {
+KeepPanel::KeepPanel(Access& a, Sheets& s, std::function<void(const std::string&)> done)
+    : access(a), sheets(s), onDone(std::move(done)) {
     setComponentID("keep");
-    load.onClick = [this] { offerPresets(); };
-    save.onClick = [this] { choosePreset(true); };
+    load.setComponentID("load preset");
+    load.onClick = [this] { loadPreset(); };
+    save.setComponentID("save preset");
+    save.onClick = [this] { savePreset(); };
+    device.setComponentID("sound");
     device.onClick = [this] { chooseDevice(); };
     for (auto* button : {&load, &save})
         addAndMakeVisible(button);
@@ -23,42 +22,32 @@ KeepPanel::KeepPanel(Access& a, std::function<void(const std::string&)> done)
         addAndMakeVisible(device);
 }
 
-void KeepPanel::offerPresets() {
-    juce::PopupMenu menu;
-    const auto names = access.presetNames();
-    for (const auto& name : names)
-        menu.addItem(toJuce(name), [this, name] { onDone(access.loadPreset(name)); });
-    menu.addSeparator();
-    menu.addItem("From a file...", [this] { choosePreset(false); });
-    menu.showMenuAsync(juce::PopupMenu::Options().withTargetComponent(load).withDeletionCheck(*this));
+/// What was refused stays on the sheet; what was done is told.
+std::string KeepPanel::told(const std::string& refusal) {
+    if (refusal.empty())
+        onDone({});
+    return refusal;
 }
 
-void KeepPanel::choosePreset(bool toSave) {
-    using Browser = juce::FileBrowserComponent;
-    chooser = std::make_unique<juce::FileChooser>(toSave ? "Save the set-up as a preset" : "Load a preset",
-                                                  juce::File(), ofPresets);
-    const auto flags = toSave ? Browser::saveMode | Browser::canSelectFiles | Browser::warnAboutOverwriting
-                              : Browser::openMode | Browser::canSelectFiles;
-    chooser->launchAsync(flags, [this, toSave](const juce::FileChooser& chosen) {
-        const auto file = chosen.getResult();
-        if (file == juce::File())
-            return;
-        onDone(toSave ? access.savePreset(file.withFileExtension("json").getFullPathName().toStdString())
-                      : access.loadPreset(file.getFullPathName().toStdString()));
-    });
+void KeepPanel::loadPreset() {
+    FileQuestion question{"Load a preset", {".json"}};
+    question.picksName = "Built in";
+    for (const auto& name : access.presetNames())
+        question.picks.push_back({name, name});
+    question.take = [this](const std::string& nameOrFile) { return told(access.loadPreset(nameOrFile)); };
+    sheets.open(std::make_unique<FileSheet>(std::move(question), access.folderOf("preset")));
+}
+
+void KeepPanel::savePreset() {
+    FileQuestion question{"Save the set-up as a preset: name a file", {".json"}};
+    question.mayBeNew = question.writesOver = true;
+    question.take = [this](const std::string& file) { return told(access.savePreset(file)); };
+    sheets.open(std::make_unique<FileSheet>(std::move(question), access.folderOf("preset")));
 }
 
 void KeepPanel::chooseDevice() {
-    auto content = access.makeDeviceChooser();
-    if (content == nullptr)
-        return;
-    juce::DialogWindow::LaunchOptions options;
-    options.content.setOwned(content.release());
-    options.dialogTitle = "Sound device";
-    options.dialogBackgroundColour = colour(palette::ground);
-    options.componentToCentreAround = this;
-    options.useNativeTitleBar = true;
-    options.launchAsync();
+    if (auto content = access.makeDeviceChooser())
+        sheets.open(std::make_unique<Sheet>("Sound device", std::move(content)));
 }
 
 void KeepPanel::resized() {

@@ -3,24 +3,26 @@
 #pragma once
 
 #include "Editor/Access.h"
+#include "Editor/Sheet.h"
 
 namespace headland::editor {
 
 class KeepPanel final : public juce::Component {
 public:
     /// `onDone` gets what was refused, or nothing, after every deed.
-    KeepPanel(Access& access, std::function<void(const std::string&)> onDone);
+    KeepPanel(Access& access, Sheets& sheets, std::function<void(const std::string&)> onDone);
 
     void resized() override;
 
 private:
-    void offerPresets();
-    void choosePreset(bool toSave);
+    void loadPreset();
+    void savePreset();
     void chooseDevice();
+    std::string told(const std::string& refusal);
 
     Access& access;
+    Sheets& sheets;
     std::function<void(const std::string&)> onDone;
-    std::unique_ptr<juce::FileChooser> chooser;
     juce::TextButton load{"Load preset..."}, save{"Save preset..."}, device{"Sound..."};
 };
 

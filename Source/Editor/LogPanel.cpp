@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/LogPanel.h"
 
+#include "Editor/FileSheet.h"
 #include "Editor/Keys.h"
 #include "Editor/Look.h"
 #include "Editor/Words.h"
+
+#include <utility>
 
 namespace headland::editor {
 
@@ -13,18 +16,12 @@ constexpr int margin = 8, gap = 4, placeHeight = 54, buttonHeight = 30, nameHeig
 constexpr float letters = 14;
 constexpr auto bookSuffix = ".headland";
 
-/// With the suffix of a book, unless it is there already.
-juce::File asBook(const juce::File& file) {
-    return file.exists() || file.getFileExtension().isNotEmpty()
-               ? file
-               : file.getSiblingFile(file.getFileName() + bookSuffix);
-}
-
 } // namespace
 
-LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare,
+LogPanel::LogPanel(Access& a, Sheets& s, const std::function<void(Typing&)>& prepare,
                    std::function<void(const std::string&)> say, std::function<void()> writeNote)
     : access(a),
+      sheets(s),
       onSaid(std::move(say)),
       job(
           {"job", "Job", "What the record is called. For the next cut."}, [this] { return chosen.job; },
@@ -56,14 +53,15 @@ LogPanel::LogPanel(Access& a, const std::function<void(Typing&)>& prepare,
 }
 
 void LogPanel::chooseBook() {
-    using Browser = juce::FileBrowserComponent;
-    chooser = std::make_unique<juce::FileChooser>("The book that cuts are logged into, or a new one",
-                                                  juce::File(), juce::String("*") + bookSuffix);
-    chooser->launchAsync(
-        Browser::saveMode | Browser::canSelectFiles, [this](const juce::FileChooser& wanted) {
-            if (wanted.getResult() != juce::File())
-                onSaid(access.logInto(asBook(wanted.getResult()).getFullPathName().toStdString()));
-        });
+    FileQuestion question{"The book that cuts are logged into, or a new one", {bookSuffix}};
+    question.mayBeNew = true;
+    question.take = [this](const std::string& path) {
+        const auto refusal = access.logInto(path);
+        if (refusal.empty())
+            onSaid({});
+        return refusal;
+    };
+    sheets.open(std::make_unique<FileSheet>(std::move(question), access.folderOf("book")));
 }
 
 void LogPanel::mark() {
@@ -71,6 +69,11 @@ void LogPanel::mark() {
     if (refusal.empty())
         access.mark();
     onSaid(refusal);
+}
+
+void LogPanel::markAt(const Glimpse& then) {
+    const auto refusal = whyNoMark(then);
+    onSaid(refusal.empty() ? access.note(placeOfNote(then), {}) : refusal);
 }
 
 void LogPanel::show(const Glimpse& glimpse) {
@@ -85,13 +88,6 @@ void LogPanel::show(const Glimpse& glimpse) {
     setTitle(toJuce(placeLine + (lastLine.empty() ? "" : " " + lastLine)));
     setTooltip(toJuce(glimpse.log.chosen.book));
     repaint();
-}
-
-bool LogPanel::press(const juce::KeyPress& key) {
-    if (!isKey(key, markKey))
-        return false;
-    mark();
-    return true;
 }
 
 void LogPanel::paint(juce::Graphics& g) {

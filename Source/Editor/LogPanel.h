@@ -4,6 +4,7 @@
 #pragma once
 
 #include "Editor/Access.h"
+#include "Editor/Sheet.h"
 #include "Editor/TextField.h"
 
 namespace headland::editor {
@@ -12,12 +13,14 @@ class LogPanel final : public juce::Component, public juce::SettableTooltipClien
 public:
     /// `prepare` is given everything that is typed into, once, to listen to it; `say` what was refused of book, marks and
     /// notes, or nothing; `writeNote` opens a note.
-    LogPanel(Access& access, const std::function<void(Typing&)>& prepare,
+    LogPanel(Access& access, Sheets& sheets, const std::function<void(Typing&)>& prepare,
              std::function<void(const std::string&)> say, std::function<void()> writeNote);
 
     void show(const Glimpse& glimpse);
-    /// Marks if it is the key for that. False: it is not.
-    bool press(const juce::KeyPress& key);
+    /// Marks where the stylus is.
+    void mark();
+    /// Marks where the stylus was at that moment.
+    void markAt(const Glimpse& then);
 
     const std::string& place() const noexcept { return placeLine; }
     const std::string& last() const noexcept { return lastLine; }
@@ -27,12 +30,11 @@ public:
 
 private:
     void chooseBook();
-    void mark();
 
     Access& access;
+    Sheets& sheets;
     std::function<void(const std::string&)> onSaid;
     log::SideName chosen; ///< before the fields, which read it
-    std::unique_ptr<juce::FileChooser> chooser;
     juce::TextButton book{"Book..."}, markButton, noteButton;
     TextField job, side;
     std::string placeLine, lastLine;

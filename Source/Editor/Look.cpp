@@ -30,14 +30,13 @@ Look::Look() {
     setColour(juce::ComboBox::backgroundColourId, colour(palette::button));
     setColour(juce::ComboBox::textColourId, colour(palette::text));
     setColour(juce::ComboBox::arrowColourId, colour(palette::text));
-    setColour(juce::PopupMenu::backgroundColourId, colour(palette::panel));
-    setColour(juce::PopupMenu::textColourId, colour(palette::text));
-    setColour(juce::PopupMenu::highlightedBackgroundColourId, colour(palette::good));
-    setColour(juce::PopupMenu::highlightedTextColourId, colour(palette::ground));
     setColour(juce::ScrollBar::thumbColourId, colour(palette::quiet));
     setColour(juce::TooltipWindow::backgroundColourId, colour(palette::button));
     setColour(juce::TooltipWindow::textColourId, colour(palette::text));
     setColour(juce::Label::textColourId, colour(palette::text));
+    setColour(juce::ToggleButton::textColourId, colour(palette::text));
+    setColour(juce::ToggleButton::tickColourId, colour(palette::text));
+    setColour(juce::ToggleButton::tickDisabledColourId, colour(palette::quiet));
     setColour(juce::ListBox::backgroundColourId, colour(palette::panel));
     setColour(juce::ListBox::textColourId, colour(palette::text));
 }

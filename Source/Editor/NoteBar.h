@@ -3,6 +3,7 @@
 // is the stylus' as well. Main thread.
 #pragma once
 
+#include "Editor/LineEditor.h"
 #include "Editor/Typing.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -32,7 +33,7 @@ private:
     void take();
     void close();
 
-    juce::TextEditor words;
+    LineEditor words;
     Keep keep;
     std::string line;
     bool isRefused = false;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Editor/SetupPage.h"
 
+#include "Editor/Keys.h"
+
 namespace headland::editor {
 
 namespace {
@@ -8,17 +10,13 @@ namespace {
 constexpr int rowHeight = 34, noticeHeight = 18, gap = 4;
 constexpr float keepShare = 0.6f;
 
-bool isCommand(const juce::KeyPress& key, int code) {
-    return key.isKeyCode(code) && key.getModifiers().isCommandDown();
-}
-
 } // namespace
 
-SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare,
+SetupPage::SetupPage(Access& access, Sheets& sheets, const std::function<void(Typing&)>& prepare,
                      std::function<void(const std::string&)> say)
     : onSaid(std::move(say)),
       history(access),
-      keep(access,
+      keep(access, sheets,
            [this](const std::string& refusal) {
                history.note();
                onSaid(refusal);
@@ -26,8 +24,10 @@ SetupPage::SetupPage(Access& access, const std::function<void(Typing&)>& prepare
       list(access, prepare) {
     setComponentID("set-up page");
     undo.setComponentID("undo");
+    undo.setButtonText("Undo [" + juce::String(commandName) + "Z]");
     undo.onClick = [this] { onSaid(history.undo(units)); };
     redo.setComponentID("redo");
+    redo.setButtonText("Redo [" + juce::String(commandName) + "Y]");
     redo.onClick = [this] { onSaid(history.redo(units)); };
     for (juce::Component* part : std::initializer_list<juce::Component*>{&keep, &undo, &redo, &told, &list})
         addAndMakeVisible(part);
@@ -46,9 +46,9 @@ void SetupPage::tell(const std::string& notice) {
 }
 
 bool SetupPage::press(const juce::KeyPress& key) {
-    if (isCommand(key, 'Z'))
+    if (isCommandKey(key, 'Z'))
         onSaid(key.getModifiers().isShiftDown() ? history.redo(units) : history.undo(units));
-    else if (isCommand(key, 'Y'))
+    else if (isCommandKey(key, 'Y'))
         onSaid(history.redo(units));
     else
         return false;

@@ -12,7 +12,7 @@ namespace headland::editor {
 class SetupPage final : public juce::Component {
 public:
     /// `prepare` is given everything that is typed into; `say` what was refused or done, or nothing.
-    SetupPage(Access& access, const std::function<void(Typing&)>& prepare,
+    SetupPage(Access& access, Sheets& sheets, const std::function<void(Typing&)>& prepare,
               std::function<void(const std::string&)> say);
 
     void show(const Glimpse& glimpse);
@@ -33,7 +33,7 @@ private:
     Units units = Units::metric;
     SetupUndo history;
     KeepPanel keep;
-    juce::TextButton undo{"Undo [Ctrl+Z]"}, redo{"Redo [Ctrl+Y]"};
+    juce::TextButton undo, redo;
     SetupList list;
 };
 

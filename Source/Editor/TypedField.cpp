@@ -3,11 +3,14 @@
 
 #include "Editor/Look.h"
 
+#include <algorithm>
+
 namespace headland::editor {
 
 namespace {
 
-constexpr float nameLetters = 14, smallLetters = 13;
+constexpr float nameLetters = 14, smallLetters = 13, typedLeast = 10;
+constexpr int textIndent = 3, caretWidth = 3;
 
 } // namespace
 
@@ -16,7 +19,11 @@ TypedField::~TypedField() {
 }
 
 void TypedField::addTyped(float letters) {
+    lettersWanted = letters;
     typed.setFont(juce::Font(letters));
+    typed.setIndents(textIndent, typed.getTopIndent());
+    typed.setJustification(juce::Justification::centredLeft);
+    typed.onTextChange = [this] { fitTyped(); };
     typed.setSelectAllWhenFocused(true);
     typed.onReturnKey = [this] {
         enter(typed.getText());
@@ -40,17 +47,31 @@ void TypedField::addTyped(float letters) {
 void TypedField::giveUpTyping() {
     refused.clear();
     typed.setText(value(), false);
+    fitTyped();
     repaint();
 }
 
 void TypedField::refresh() {
-    if (!typed.hasKeyboardFocus(true) && refused.empty() && typed.getText() != value())
-        typed.setText(value(), false);
+    if (typed.hasKeyboardFocus(true) || !refused.empty() || typed.getText() == value())
+        return;
+    typed.setText(value(), false);
+    fitTyped();
+}
+
+/// A field that shows the last digits only shows another value.
+void TypedField::fitTyped() {
+    const auto room = static_cast<float>(typed.getWidth() - 2 * textIndent - caretWidth);
+    const auto wide = juce::Font(lettersWanted).getStringWidthFloat(typed.getText());
+    const auto letters =
+        wide <= room || room <= 0 ? lettersWanted : std::max(typedLeast, lettersWanted * room / wide * 0.98f);
+    if (letters != typed.getFont().getHeight())
+        typed.applyFontToAllText(juce::Font(letters));
 }
 
 void TypedField::enter(const juce::String& text) {
     refused = take(text);
     typed.setText(refused.empty() ? value() : text, false);
+    fitTyped();
     repaint();
     if (onEntered)
         onEntered(refused.empty() ? refused : refusalTold());
@@ -76,6 +97,7 @@ void TypedField::paint(juce::Graphics& g) {
 
 void TypedField::resized() {
     typed.setBounds(getLocalBounds().withTrimmedTop(nameHeight).removeFromTop(fieldHeight));
+    fitTyped();
 }
 
 } // namespace headland::editor

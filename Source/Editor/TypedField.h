@@ -4,6 +4,7 @@
 // it looks when told to. Main thread.
 #pragma once
 
+#include "Editor/LineEditor.h"
 #include "Editor/Typing.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
@@ -28,6 +29,8 @@ protected:
 
     /// Makes the text editor seen and listens to it.
     void addTyped(float letters);
+    /// Makes the letters as small as the text needs to be seen whole.
+    void fitTyped();
     /// Shows the value as it is, whatever has been typed.
     void giveUpTyping();
 
@@ -41,10 +44,11 @@ protected:
     virtual juce::String refusalBeside() const;
     virtual std::string refusalTold() const { return refused; }
 
-    juce::TextEditor typed;
+    LineEditor typed;
 
 private:
     std::string refused;
+    float lettersWanted = 16; ///< px, where the text has room
 };
 
 } // namespace headland::editor

@@ -5,12 +5,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace headland::editor {
 
 namespace {
 
-constexpr int stepWidth = 30;
+constexpr int stepWidth = 26;
 constexpr double fine = 0.1; ///< with Shift
 constexpr double dragOfRange_px = 200;
 
@@ -38,7 +39,6 @@ ValueField::ValueField(const Field& field) : shown(field) {
     setComponentID(toJuce(field.key));
     addChoice();
     if (!isChoice()) {
-        setMouseCursor(juce::MouseCursor::UpDownResizeCursor);
         typed.addMouseListener(this, false);
         typed.addKeyListener(this);
         addTyped(field.isRidden ? 20.0f : 16.0f);
@@ -54,7 +54,7 @@ ValueField::ValueField(const Field& field) : shown(field) {
 }
 
 ValueField::~ValueField() {
-    if (drag.isUnderWay)
+    if (drag.hand == Drag::Hand::dragging)
         shown.value->endGesture();
     typed.removeKeyListener(this);
     typed.removeMouseListener(this);
@@ -88,7 +88,9 @@ void ValueField::show(Units wanted) {
         return choice.setTooltip(toJuce(about));
     }
     about += " " + rangeText(shown, units)
-             + ". Type it, drag it up or down, or press the keys up and down; Shift: a tenth as fast.";
+             + ". Type it, press the keys up and down, or hold the mouse on it for half a second and drag it "
+               "up or "
+               "down; Shift: a tenth as fast.";
     typed.setTitle(title);
     typed.setTooltip(toJuce(about));
 }
@@ -151,21 +153,35 @@ bool ValueField::keyPressed(const juce::KeyPress& key, juce::Component*) {
 
 void ValueField::mouseDown(const juce::MouseEvent& event) {
     const auto at = event.getEventRelativeTo(this).position;
-    drag = {at.x, at.y, valueOf(shown)};
+    drag = {at.x, at.y, valueOf(shown), isChoice() ? Drag::Hand::none : Drag::Hand::pressing};
+    startTimer(grip_ms);
+}
+
+/// Held long enough: shown, so that a person knows that it drags from now on.
+void ValueField::grip() {
+    stopTimer();
+    if (drag.hand != Drag::Hand::pressing)
+        return;
+    drag.hand = Drag::Hand::gripped;
+    typed.setMouseCursor(juce::MouseCursor::UpDownResizeCursor);
+    repaint();
 }
 
 void ValueField::mouseDrag(const juce::MouseEvent& event) {
     constexpr float meant_px = 4;
-    if (isChoice())
-        return;
     const auto at = event.getEventRelativeTo(this).position;
     const auto up_px = drag.y - at.y;
-    if (!drag.isUnderWay) {
-        if (std::abs(up_px) < meant_px || std::abs(up_px) < std::abs(drag.x - at.x))
-            return; // a click, or text is being selected
-        drag.isUnderWay = true;
+    const auto hasMoved = std::hypot(up_px, at.x - drag.x) > meant_px;
+    if (drag.hand == Drag::Hand::pressing && event.getLengthOfMousePress() >= grip_ms)
+        grip(); // the timer may be late
+    if (drag.hand == Drag::Hand::pressing && hasMoved)
+        drag.hand = Drag::Hand::slipped; // for good: however long it is held now
+    if (drag.hand == Drag::Hand::gripped && hasMoved) {
+        drag.hand = Drag::Hand::dragging;
         shown.value->beginGesture();
     }
+    if (drag.hand != Drag::Hand::dragging)
+        return;
     const auto perPixel =
         (shown.greatest - shown.least) / dragOfRange_px * (event.mods.isShiftDown() ? fine : 1);
     drag.exact = std::clamp(drag.exact + up_px * perPixel, shown.least, shown.greatest);
@@ -175,9 +191,14 @@ void ValueField::mouseDrag(const juce::MouseEvent& event) {
 }
 
 void ValueField::mouseUp(const juce::MouseEvent&) {
-    if (!drag.isUnderWay)
+    stopTimer();
+    const auto before = std::exchange(drag.hand, Drag::Hand::none);
+    if (before == Drag::Hand::gripped || before == Drag::Hand::dragging) {
+        typed.setMouseCursor(juce::MouseCursor::IBeamCursor);
+        repaint();
+    }
+    if (before != Drag::Hand::dragging)
         return;
-    drag.isUnderWay = false;
     shown.value->endGesture();
     if (onEntered)
         onEntered({});
@@ -190,6 +211,8 @@ juce::String ValueField::nameAbove() const {
 }
 
 juce::String ValueField::below() const {
+    if (drag.hand == Drag::Hand::gripped || drag.hand == Drag::Hand::dragging)
+        return "Gripped: drag up or down";
     return isChoice() ? juce::String() : toJuce(rangeText(shown, units));
 }
 
@@ -210,6 +233,7 @@ void ValueField::resized() {
         less.setBounds(area.removeFromLeft(stepWidth).withTrimmedRight(2));
         more.setBounds(area.removeFromRight(stepWidth).withTrimmedLeft(2));
         typed.setBounds(area);
+        fitTyped();
     }
 }
 

@@ -1,17 +1,21 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One parameter to be typed, dragged or chosen, in the units shown, with its range. Dragging the name or the number up or
-// down changes it, so do the keys up and down while it has the keyboard; Shift makes both a tenth as fast. What is ridden has
-// two buttons to step it as well.
+// One parameter to be typed, dragged or chosen, in the units shown, with its range. Pressed and held still for half a second
+// the name or the number is gripped, which is shown, and dragging it up or down changes it; a hand that slips before that
+// changes nothing. So do the keys up and down while it has the keyboard; Shift makes both a tenth as fast. What is ridden
+// has two buttons to step it as well.
 // Every change is one gesture to the host, and whoever listens hears of it. Main thread.
 #pragma once
 
+#include "Editor/ChoiceBox.h"
 #include "Editor/TypedField.h"
 #include "Editor/Words.h"
 
 namespace headland::editor {
 
-class ValueField final : public TypedField, public juce::KeyListener {
+class ValueField final : public TypedField, public juce::KeyListener, private juce::Timer {
 public:
+    static constexpr int grip_ms = 500; ///< a press must last so long, in one place, before it drags
+
     explicit ValueField(const Field& field);
     ~ValueField() override;
 
@@ -37,6 +41,8 @@ private:
     std::string refusalTold() const override;
 
     bool isChoice() const noexcept { return choice.getNumItems() > 0; }
+    void timerCallback() override { grip(); }
+    void grip();
     void addChoice();
     void choose();
     void show(Units units);
@@ -46,14 +52,15 @@ private:
 
     /// Where a drag is. `exact` is not rounded, so that a slow hand gets on.
     struct Drag {
+        enum class Hand { none, pressing, slipped, gripped, dragging };
         float x, y;
         double exact;
-        bool isUnderWay = false;
+        Hand hand = Hand::none;
     };
 
     Field shown;
     Units units = Units::metric;
-    juce::ComboBox choice;
+    ChoiceBox choice;
     juce::TextButton less{juce::CharPointer_UTF8("\xe2\x88\x92")}, more{"+"};
     Drag drag{};
 };

@@ -76,6 +76,14 @@ void Parameters::set(const LiveSettings& settings) noexcept {
         liveParameters[i]->setExactly(cut::getNumber(settings, table[i]));
 }
 
+void Parameters::ride(const LiveSetting& setting, double value) {
+    auto& parameter = *liveParameters[static_cast<std::size_t>(&setting - liveTable().data())];
+    parameter.beginChangeGesture();
+    parameter.setExactly(value);
+    parameter.sendValueChangedMessageToListeners(parameter.getValue());
+    parameter.endChangeGesture();
+}
+
 std::optional<cut::Cue> Parameters::wantedCue() const noexcept {
     const auto index = cue->getIndex();
     return index == 0 ? std::nullopt : std::optional(static_cast<cut::Cue>(index - 1));

@@ -26,6 +26,8 @@ public:
     /// The rest, as the parameters have it. Wait-free.
     LiveSettings liveSettings() const noexcept;
     void set(const LiveSettings& settings) noexcept;
+    /// One of them, as if a person had set it: one gesture of which the host is told. Main thread.
+    void ride(const LiveSetting& setting, double value);
 
     /// The host asks for this; nothing while the parameter stands at "as it is". Wait-free.
     std::optional<cut::Cue> wantedCue() const noexcept;

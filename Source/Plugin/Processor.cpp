@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/Processor.h"
 
+#include "Cut/UnitText.h"
 #include "Files/PresetFile.h"
 #include "Plugin/MidiCues.h"
+
+#include <utility>
 
 namespace headland::plugin {
 
@@ -231,9 +234,42 @@ void Processor::getStateInformation(juce::MemoryBlock& data) {
 
 void Processor::setStateInformation(const void* data, int size) {
     State wanted;
-    if (readState({static_cast<const char*>(data), static_cast<std::size_t>(std::max(0, size))}, wanted,
-                  problem))
-        setState(wanted);
+    if (!readState({static_cast<const char*>(data), static_cast<std::size_t>(std::max(0, size))}, wanted,
+                   problem))
+        return;
+    const auto isDown = stylusIsDown();
+    if (isDown) // a session that is loaded moves no groove: what is ridden stays until the side is over
+        for (const auto& setting : liveTable())
+            if (isRidden(setting))
+                cut::setNumber(wanted.live, setting, cut::getNumber(liveSettings(), setting));
+    setState(wanted);
+    if (!isDown)
+        endRides("what was saved is loaded");
+}
+
+bool Processor::stylusIsDown() const {
+    const auto status = service_.report().status;
+    return status.state != cut::State::up || status.lowering;
+}
+
+void Processor::endRides(const std::string& since) {
+    std::string ended;
+    for (const auto& setting : liveTable())
+        if (const auto value = cut::getNumber(liveSettings(), setting); isRidden(setting) && value != 0) {
+            ended += (ended.empty() ? "" : ", ") + std::string(setting.label) + " was "
+                     + cut::textWithUnit(value, setting.unit);
+            parameters.ride(setting, 0);
+        }
+    if (!ended.empty())
+        ridesNote = "What is ridden begins at zero, because " + since + ": " + ended + ".";
+}
+
+void Processor::settleRides() {
+    if (stylusIsDown())
+        return ridesNote.clear();
+    const auto begun = service_.report().status.cuts;
+    if (std::exchange(cutsSettled, begun) != begun)
+        endRides("the side it was ridden for is over");
 }
 
 void Processor::tellOverOsc() {
@@ -252,6 +288,7 @@ void Processor::tellHost() {
 }
 
 void Processor::handleAsyncUpdate() {
+    settleRides();
     setLatencySamples(service_.latency_samples());
     tellHost();
 }

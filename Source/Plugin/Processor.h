@@ -89,6 +89,13 @@ public:
     /// What was wrong with the last state or preset, one sentence; empty when nothing was.
     const std::string& stateProblem() const noexcept { return problem; }
 
+    /// Main thread: what is ridden goes to zero, and it is said why: `since` is the occasion, such as "a new program is open".
+    void endRides(const std::string& since);
+    /// Main thread, whenever somebody looks: what was ridden during a side ends with it.
+    void settleRides();
+    /// That what is ridden has gone to zero, one sentence, until the stylus goes down; empty: it has not.
+    const std::string& ridesEnded() const noexcept { return ridesNote; }
+
 private:
     void handleAsyncUpdate() override;
     void run(juce::AudioBuffer<float>& audio, const juce::MidiBuffer* midi) noexcept;
@@ -96,6 +103,7 @@ private:
     void findChannels();
     void prepareFor(const Occasion& occasion);
     LiveIo io(juce::AudioBuffer<float>& audio) const noexcept;
+    bool stylusIsDown() const;
     void tellHost();
     void tellOverOsc();
 
@@ -116,7 +124,9 @@ private:
     std::string oscHost = State{}.oscHost;
     BookChoice book;
     std::string problem;
-    OscOut osc; ///< the service thread's
+    std::string ridesNote;
+    std::uint32_t cutsSettled = 0; ///< that have ended, and what was ridden with them
+    OscOut osc;                    ///< the service thread's
     Service service_;
 
     JUCE_DECLARE_NON_COPYABLE_WITH_LEAK_DETECTOR(Processor)

@@ -106,7 +106,9 @@ void Service::step() {
     {
         const std::lock_guard held(lock);
         link.cuts.collect();
+        const auto wasDown = stylusIsDown();
         link.status.read(shown.status);
+        changed = wasDown && !stylusIsDown();
         if (occasion.sampleRate_hz > 0 && parameters.setupChanges() != knownChanges && !stylusIsDown()) {
             makeCut();
             changed = true;

@@ -43,7 +43,8 @@ struct Occasion {
 
 class Service : private juce::Thread {
 public:
-    /// `onChange` is called on the service thread when the latency or the format's parameters may have changed.
+    /// `onChange` is called on the service thread when the latency or the format's parameters may have changed, and when the
+    /// stylus has come up.
     Service(Link& link, Parameters& parameters, std::function<void()> onChange);
     ~Service() override;
 

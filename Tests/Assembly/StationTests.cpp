@@ -185,15 +185,21 @@ TEST_CASE("Marks and notes land in the book with the time of the stylus") {
             std::this_thread::sleep_for(std::chrono::milliseconds(10));
         REQUIRE(done());
     };
+    const auto press = [&](char key) { // and wait until it is sure to be no typing
+        desk.keyPressed(juce::KeyPress(key));
+        desk.keyStateChanged(false);
+        std::this_thread::sleep_for(std::chrono::milliseconds(450));
+        desk.refresh();
+    };
     rig.cutIntoProgram();
     const auto before_s = rig.access().look().status.frame.time_s;
-    desk.keyPressed(juce::KeyPress('m'));
+    press('m');
     const auto hasMark = [&] { return !rig.access().look().log.notes.empty(); };
     waitFor(hasMark);
     const auto marked_s = rig.access().look().log.notes.back().time_s;
     const auto opened_s = rig.access().look().status.frame.time_s;
-    desk.keyPressed(juce::KeyPress('n'));
-    const auto openedAtMost_s = rig.access().look().status.frame.time_s;
+    press('n');
+    const auto openedAtMost_s = rig.access().look().status.frame.time_s - 0.4;
     waitFor([&] { return rig.access().look().status.frame.time_s > openedAtMost_s + 0.5; });
     const std::function<juce::Component*(juce::Component&)> findNote =
         [&](juce::Component& in) -> juce::Component* {
@@ -211,7 +217,7 @@ TEST_CASE("Marks and notes land in the book with the time of the stylus") {
     typed->onReturnKey();
     CHECK(rig.access().look().log.notes.back().text == "hiss");
     rig.stop();
-    desk.keyPressed(juce::KeyPress('n'));
+    press('n');
     typed->setText("good take");
     typed->onReturnKey();
     REQUIRE(rig.station->finishBook(std::chrono::seconds(10)).empty());
@@ -625,4 +631,38 @@ TEST_CASE("What a rehearsal says is the tool's verdict, old at once when the set
     file = rehearsed();
     CHECK(file.rehearsedIsScrap);
     CHECK_THAT(file.rehearsed, Contains("other.wav"));
+}
+
+TEST_CASE("What is ridden begins at zero with every program and ends with its side, and the window says so") {
+    Rig rig;
+    rig.quicken();
+    const auto ride = [&](double land_um) {
+        auto state = rig.station->processor().state();
+        state.live.land_add_um = land_um;
+        rig.station->processor().setState(state);
+    };
+    const auto landAdd_um = [&] { return rig.station->processor().state().live.land_add_um; };
+    const auto notices = [&] { return text::joined(rig.access().look().notices); };
+    ride(7.5);
+    CHECK(landAdd_um() == 7.5);
+    CHECK_THAT(notices(), !Contains("ridden"));
+    REQUIRE(rig.access().openFile(rig.wav(60)).empty());
+    CHECK(landAdd_um() == 0);
+    CHECK_THAT(notices(), Contains("ridden begins at zero") && Contains("Land add was 7.5 µm"));
+    rig.cutIntoProgram();
+    CHECK_THAT(notices(), !Contains("ridden")); // known by now
+    ride(4);
+    rig.access().look();
+    CHECK(landAdd_um() == 4); // the stylus is down: it is the engineer's
+    juce::MemoryBlock session;
+    rig.station->processor().getStateInformation(session);
+    ride(5);
+    rig.station->processor().setStateInformation(session.getData(), static_cast<int>(session.getSize()));
+    CHECK(landAdd_um() == 5); // a session that is loaded moves no groove
+    rig.stop();
+    CHECK_THAT(notices(), Contains("the side it was ridden for is over") && Contains("Land add was 5 µm"));
+    CHECK(landAdd_um() == 0);
+    ride(3); // for the next side, as the stylus is up
+    rig.access().look();
+    CHECK(landAdd_um() == 3);
 }

@@ -54,7 +54,8 @@ public:
     editor::Glimpse glimpse;
     int looks = 0;
     std::vector<cut::Cue> cues;
-    int marks = 0;
+    int marks = 0;                 ///< where the stylus is
+    std::vector<double> marksAt_s; ///< where it was when a key was pressed
     std::vector<std::pair<editor::NotePlace, std::string>> notes;
     std::vector<std::string> deeds; ///< "open side.wav", "cut 0", "stop"
     std::string refusal;            ///< of every deed
@@ -108,11 +109,24 @@ public:
     }
     void mark() override { ++marks; }
     Refusal note(const editor::NotePlace& place, const std::string& text) override {
-        if (refusal.empty())
+        if (refusal.empty() && text.empty())
+            marksAt_s.push_back(place.time_s);
+        else if (refusal.empty())
             notes.push_back({place, text});
         return refusal;
     }
     bool cutsFiles() const override { return files; }
+    bool hasDevices = false;
+    std::unique_ptr<juce::Component> makeDeviceChooser() override {
+        if (!hasDevices)
+            return nullptr;
+        auto panel = std::make_unique<juce::Component>();
+        auto* part = new juce::TextButton("Part");
+        part->setComponentID("sound part");
+        panel->addAndMakeVisible(part);
+        owned.emplace_back(part);
+        return panel;
+    }
     Refusal openFile(const std::string& path) override { return keep("open " + path); }
     Refusal cutFile(double speed) override { return keep("cut " + juce::String(speed).toStdString()); }
     void stopFile() override { keep("stop"); }
@@ -124,6 +138,7 @@ private:
     }
     juce::AudioProcessor& processor;
     bool files;
+    std::vector<std::unique_ptr<juce::Component>> owned;
 };
 
 /// A frame in mid-side, with figures that are easy to find again.
@@ -176,6 +191,37 @@ struct DeskRig {
     explicit DeskRig(bool files = true, int width = 900, int height = 600) : access(processor, files) {
         window = std::make_unique<editor::Window>(processor, access);
         window->setSize(width, height);
+        keepTime();
+    }
+    /// Key presses have the time of the rig.
+    void keepTime() {
+        desk().keepTimeBy([this] { return now_ms; });
+    }
+    /// Time passes, and the window looks.
+    void wait(double ms) {
+        now_ms += ms;
+        desk().refresh();
+    }
+    /// One press of a key, and then nothing for longer than a hand that types needs. A capital letter: with Shift.
+    bool press(const juce::KeyPress& key) {
+        const auto isTaken = desk().keyPressed(key);
+        desk().keyStateChanged(false);
+        wait(editor::Keystrokes::alone_ms + 1);
+        return isTaken;
+    }
+    bool press(char key) { return press(keyOf(key)); }
+    static juce::KeyPress keyOf(char key) {
+        const auto isCapital = key >= 'A' && key <= 'Z';
+        return {key, isCapital ? juce::ModifierKeys::shiftModifier : juce::ModifierKeys::noModifiers,
+                static_cast<juce::juce_wchar>(key)};
+    }
+    /// A text with nothing that takes it, a key each `each_ms`.
+    void type(const std::string& text, double each_ms) {
+        for (const auto key : text) {
+            desk().keyPressed(keyOf(key));
+            desk().keyStateChanged(false);
+            wait(each_ms);
+        }
     }
     editor::Desk& desk() { return window->desk(); }
     void show(const editor::Glimpse& glimpse) {
@@ -189,6 +235,7 @@ struct DeskRig {
     juce::Image picture() { return window->createComponentSnapshot(window->getLocalBounds(), true, 1.0f); }
 
     juce::ScopedJuceInitialiser_GUI juceIsUp;
+    double now_ms = 1e6;
     QuietProcessor processor;
     KeepingAccess access;
     std::unique_ptr<editor::Window> window;

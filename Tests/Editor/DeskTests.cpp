@@ -22,10 +22,12 @@ juce::TextEditor& typingIn(juce::Component& field) {
     return dynamic_cast<juce::TextEditor&>(*field.getChildren().getFirst());
 }
 
-/// The mouse, seen from a component.
-juce::MouseEvent mouseAt(juce::Component& component, float x, float y,
+constexpr int held_ms = 600; ///< long enough to be meant
+
+/// The mouse, seen from a component, so long after it was pressed.
+juce::MouseEvent mouseAt(juce::Component& component, float x, float y, int after_ms = 0,
                          int modifiers = juce::ModifierKeys::leftButtonModifier) {
-    const auto now = juce::Time::getCurrentTime();
+    const auto pressed = juce::Time::getCurrentTime();
     return {juce::Desktop::getInstance().getMainMouseSource(),
             {x, y},
             juce::ModifierKeys(modifiers),
@@ -36,9 +38,9 @@ juce::MouseEvent mouseAt(juce::Component& component, float x, float y,
             0,
             &component,
             &component,
-            now,
+            pressed + juce::RelativeTime::milliseconds(after_ms),
             {x, y},
-            now,
+            pressed,
             1,
             false};
 }
@@ -161,17 +163,18 @@ TEST_CASE("A button gives its cue, and only where it means something") {
 TEST_CASE("Every cue has its key on its button, and Escape lifts in every state") {
     DeskRig rig;
     rig.show(test::midSide());
-    CHECK(cueButton(rig, "Band").getButtonText() == "Band [B]");
-    CHECK(rig.desk().keyPressed(juce::KeyPress('b')));
-    CHECK(rig.desk().keyPressed(juce::KeyPress('O')));
+    CHECK(cueButton(rig, "Band").getButtonText() == "Band\n[Shift+B]");
+    CHECK(cueButton(rig, "Lift").getButtonText() == "Lift [Esc]");
+    CHECK(rig.press('B'));
+    CHECK(rig.press('O'));
     CHECK(rig.access.cues == std::vector{Cue::band, Cue::leadOut});
-    rig.window->keyPressed(juce::KeyPress('f')); // nothing has the keyboard
+    rig.window->keyPressed(DeskRig::keyOf('F')); // nothing has the keyboard
+    rig.wait(500);
     CHECK(rig.access.cues.back() == Cue::finishing);
     rig.access.cues.pop_back();
-    CHECK(rig.desk().keyPressed(juce::KeyPress('l'))); // means nothing in mid-side
-    CHECK_FALSE(rig.desk().keyPressed(juce::KeyPress('x')));
-    CHECK_FALSE(rig.desk().keyPressed(
-        juce::KeyPress('b', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
+    CHECK(rig.press('L')); // means nothing in mid-side
+    CHECK_FALSE(rig.press('x'));
+    CHECK_FALSE(rig.press(juce::KeyPress('b', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
     CHECK(rig.access.cues.size() == 2);
     for (const auto state : {cut::State::up, cut::State::leadIn, cut::State::program, cut::State::band,
                              cut::State::leadOut, cut::State::finishing})
@@ -286,32 +289,55 @@ TEST_CASE("The whole refusal stands beside the field") {
     CHECK_FALSE(test::samePicture(picture(), outOfRange));
 }
 
-TEST_CASE("A value is dragged within its range, Shift makes it slower, and all of it is one gesture") {
+TEST_CASE("A hand that slips changes nothing, however long the mouse is held afterwards") {
+    DeskRig rig;
+    test::HostEar ear(*rig.processor.getParameters()[3]);
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    const auto up = juce::String::fromUTF8("0 to 200 µm");
+    for (const auto slip_ms : {0, 40, 300, 499}) {
+        INFO(slip_ms);
+        land.mouseDown(mouseAt(land, 20, 100));
+        for (int i = 1; i <= 30; ++i)
+            land.mouseDrag(mouseAt(land, 20, 100 - static_cast<float>(i), slip_ms));
+        land.mouseDrag(mouseAt(land, 20, 40, 5000));
+        land.mouseUp(mouseAt(land, 20, 40, 5000));
+        CHECK(rig.processor.value(3) == Approx(12));
+    }
+    land.mouseDown(mouseAt(land, 20, 100));
+    land.mouseDrag(mouseAt(land, 23, 98, held_ms)); // held by an unsteady hand
+    land.mouseUp(mouseAt(land, 23, 98, held_ms));
+    CHECK(rig.processor.value(3) == Approx(12));
+    CHECK(ear.begun == 0);
+    CHECK(ear.values == 0);
+}
+
+TEST_CASE("A value that is gripped is dragged within its range, Shift makes it slower, and all of it is one "
+          "gesture") {
     DeskRig rig;
     test::HostEar ear(*rig.processor.getParameters()[3]);
     auto& land = rig.part<editor::ValueField>("land_min_um");
     int told = 0;
     land.onEntered = [&](const std::string& refusal) { told += refusal.empty(); };
+    const auto still = land.createComponentSnapshot(land.getLocalBounds());
     land.mouseDown(mouseAt(land, 20, 100));
-    land.mouseDrag(mouseAt(land, 20, 98)); // a click with an unsteady hand
-    land.mouseDrag(mouseAt(land, 60, 90)); // text being selected
+    land.mouseDrag(mouseAt(land, 20, 98, held_ms)); // an unsteady hand
     CHECK(ear.begun == 0);
-    CHECK(rig.processor.value(3) == Approx(12));
-    land.mouseDrag(mouseAt(land, 20, 90));
+    CHECK_FALSE(same(land.createComponentSnapshot(land.getLocalBounds()), still)); // the grip is shown
+    land.mouseDrag(mouseAt(land, 20, 90, held_ms));
     CHECK(rig.processor.value(3) == Approx(22)); // 200 µm are 200 pixels
-    land.mouseDrag(mouseAt(land, 20, 80));
+    land.mouseDrag(mouseAt(land, 20, 80, held_ms));
     CHECK(rig.processor.value(3) == Approx(32));
-    land.mouseDrag(mouseAt(land, 20, 70, juce::ModifierKeys::shiftModifier));
+    land.mouseDrag(mouseAt(land, 20, 70, held_ms, juce::ModifierKeys::shiftModifier));
     CHECK(rig.processor.value(3) == Approx(33));
     CHECK(typingIn(land).getText() == juce::String::fromUTF8("33 µm"));
-    land.mouseDrag(mouseAt(land, 20, -900));
+    land.mouseDrag(mouseAt(land, 20, -900, held_ms));
     CHECK(rig.processor.value(3) == Approx(200));
-    land.mouseDrag(mouseAt(land, 20, -890)); // back at once: nothing was counted beyond the range
+    land.mouseDrag(mouseAt(land, 20, -890, held_ms)); // back at once: nothing was counted beyond the range
     CHECK(rig.processor.value(3) == Approx(190));
     CHECK(ear.begun == 1);
     CHECK(ear.ended == 0);
     CHECK(told == 0);
-    land.mouseUp(mouseAt(land, 20, -890));
+    land.mouseUp(mouseAt(land, 20, -890, held_ms));
     CHECK(ear.begun == 1);
     CHECK(ear.ended == 1);
     CHECK(told == 1);
@@ -325,13 +351,15 @@ TEST_CASE("The number can be dragged as the name, a click changes nothing, and a
     land.mouseUp(mouseAt(typed, 20, 10));
     CHECK(rig.processor.value(3) == Approx(12));
     land.mouseDown(mouseAt(typed, 20, 10));
-    land.mouseDrag(mouseAt(land, 20, 5)); // the same place seen from the field lies 18 lower
-    land.mouseUp(mouseAt(land, 20, 5));
+    land.mouseDrag(mouseAt(land, 20, 28, held_ms)); // the same place seen from the field lies 18 lower
+    land.mouseDrag(mouseAt(land, 20, 5, held_ms));
+    land.mouseUp(mouseAt(land, 20, 5, held_ms));
     CHECK(rig.processor.value(3) == Approx(35));
     auto& osc = rig.part<editor::ValueField>("osc_on");
     osc.mouseDown(mouseAt(osc, 20, 100));
-    osc.mouseDrag(mouseAt(osc, 20, 0));
-    osc.mouseUp(mouseAt(osc, 20, 0));
+    osc.mouseDrag(mouseAt(osc, 20, 100, held_ms));
+    osc.mouseDrag(mouseAt(osc, 20, 0, held_ms));
+    osc.mouseUp(mouseAt(osc, 20, 0, held_ms));
     CHECK(rig.processor.value(4) == 0);
 }
 
@@ -340,10 +368,32 @@ TEST_CASE("A drag that a closing window cuts off ends its gesture") {
     test::HostEar ear(*rig.processor.getParameters()[3]);
     auto& land = rig.part<editor::ValueField>("land_min_um");
     land.mouseDown(mouseAt(land, 20, 100));
-    land.mouseDrag(mouseAt(land, 20, 50));
+    land.mouseDrag(mouseAt(land, 20, 50, held_ms));
     rig.window.reset();
     CHECK(ear.begun == 1);
     CHECK(ear.ended == 1);
+}
+
+TEST_CASE("What is ridden shows every digit at every size, in both units") {
+    for (const auto& [width, height] : {std::pair{900, 600}, std::pair{1200, 750}, std::pair{1600, 1000},
+                                        std::pair{1600, 600}, std::pair{2560, 1440}})
+        for (const auto units : {editor::Units::metric, editor::Units::inch}) {
+            DeskRig rig(true, width, height);
+            rig.processor.getParameters()[0]->setValue(0.6543f);
+            rig.processor.getParameters()[1]->setValue(0.98765f);
+            rig.processor.getParameters()[2]->setValueNotifyingHost(13.5f / 36); // -10.5 dB of -24 to 12
+            auto glimpse = test::midSide();
+            glimpse.units = units;
+            rig.show(glimpse);
+            CHECK(rig.part<editor::ValueField>("level_trim_db").value() == "-10.5 dB");
+            for (const auto* key : {"land_add_um", "depth_add_um", "level_trim_db"}) {
+                auto& typed = typingIn(rig.part<editor::ValueField>(key));
+                INFO(key << " " << typed.getText() << " at " << width << " x " << height);
+                CHECK(typed.getTextWidth() <= typed.getWidth() - typed.getLeftIndent());
+                CHECK(typed.getFont().getHeight() >= 10);
+                CHECK(typed.getCaretRectangle().getX() >= 0); // nothing is scrolled out
+            }
+        }
 }
 
 TEST_CASE("The keys up and down step a value, Shift by a tenth, and never beyond the range") {
@@ -518,22 +568,24 @@ TEST_CASE("The key M and its button mark, and where a mark means nothing it is r
     auto& list = rig.part<editor::SentenceList>("wrong");
     auto& button = rig.part<juce::TextButton>("mark");
     CHECK(button.getButtonText() == "Mark [M]");
-    CHECK(rig.desk().keyPressed(juce::KeyPress('m')));
-    CHECK(rig.access.marks == 1);
+    CHECK(rig.desk().keyPressed(DeskRig::keyOf('m')));
+    rig.desk().keyStateChanged(false);
+    rig.access.glimpse.status.frame.time_s = 760; // while it is waited whether that was a command
+    rig.wait(500);
+    CHECK(rig.access.marksAt_s == std::vector{754.0});
     button.onClick();
-    CHECK(rig.access.marks == 2);
-    CHECK_FALSE(rig.desk().keyPressed(
-        juce::KeyPress('m', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
+    CHECK(rig.access.marks == 1);
+    CHECK_FALSE(rig.press(juce::KeyPress('m', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0)));
     CHECK_THAT(list.shown(), Contains("Nothing is wrong."));
     rig.show(test::midSide());
-    CHECK(rig.desk().keyPressed(juce::KeyPress('m')));
+    CHECK(rig.press('m'));
     CHECK_THAT(list.shown(), Contains("Notice: The mark is not kept, because this cut is in no book"));
     auto up = test::loggedMidSide();
     up.status.state = cut::State::up;
     rig.show(up);
     button.onClick();
     CHECK_THAT(list.shown(), Contains("Notice: Nothing is being cut"));
-    CHECK(rig.access.marks == 2);
+    CHECK(rig.access.marks == 1);
 }
 
 TEST_CASE("A note has the time at which its field was opened, is taken by Return, and an empty one is not "
@@ -543,7 +595,7 @@ TEST_CASE("A note has the time at which its field was opened, is taken by Return
     auto& typed = rig.part<juce::TextEditor>("note text");
     CHECK_FALSE(rig.part<editor::NoteBar>("note bar").isOpen());
     rig.access.glimpse.status.frame.time_s = 201; // since the window looked last
-    CHECK(rig.desk().keyPressed(juce::KeyPress('n')));
+    CHECK(rig.press('n'));
     auto& bar = rig.part<editor::NoteBar>("note bar");
     CHECK(bar.isOpen());
     CHECK_FALSE(rig.part<editor::FilePanel>("file").isVisible()); // it stands in its place
@@ -573,14 +625,14 @@ TEST_CASE("Escape lifts while a note is typed and closes it, and a note that is 
     DeskRig rig;
     rig.show(test::loggedMidSide());
     auto& typed = rig.part<juce::TextEditor>("note text");
-    rig.desk().keyPressed(juce::KeyPress('n'));
+    rig.press('n');
     typed.setText("hiss");
     typed.onEscapeKey();
     CHECK(rig.access.cues == std::vector{Cue::lift});
     auto& bar = rig.part<editor::NoteBar>("note bar");
     CHECK_FALSE(bar.isOpen());
     CHECK(rig.access.notes.empty());
-    rig.desk().keyPressed(juce::KeyPress('n'));
+    rig.press('n');
     typed.setText("hiss");
     rig.access.refusal = "Its cut is over.";
     typed.onReturnKey();
@@ -595,17 +647,17 @@ TEST_CASE("A note opens only where it would be kept, with the stylus up for the 
     auto& typed = rig.part<juce::TextEditor>("note text");
     auto& bar = rig.part<editor::NoteBar>("note bar");
     auto& list = rig.part<editor::SentenceList>("wrong");
-    rig.desk().keyPressed(juce::KeyPress('n'));
+    rig.press('n');
     CHECK_FALSE(bar.isOpen());
     CHECK_THAT(list.shown(), Contains("Nothing has been cut yet"));
     rig.show(test::midSide());
-    rig.desk().keyPressed(juce::KeyPress('n'));
+    rig.press('n');
     CHECK_FALSE(bar.isOpen());
     CHECK_THAT(list.shown(), Contains("in no book"));
     auto up = test::loggedMidSide();
     up.status.state = cut::State::up;
     rig.show(up);
-    rig.desk().keyPressed(juce::KeyPress('n'));
+    rig.press('n');
     REQUIRE(bar.isOpen());
     typed.setText("good take");
     typed.onReturnKey();
@@ -635,6 +687,7 @@ TEST_CASE("A mark that meant nothing is said, and one that is not kept, until th
     glimpse.log.marksNotKept = 2;
     rig.access.glimpse = glimpse;
     rig.window = std::make_unique<editor::Window>(rig.processor, rig.access);
+    rig.keepTime();
     auto& list = rig.part<editor::SentenceList>("wrong");
     CHECK_THAT(list.shown(), !Contains("mark"));
     ++glimpse.status.unheededMarks;

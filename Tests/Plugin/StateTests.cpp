@@ -46,7 +46,10 @@ State randomState(unsigned seed) {
     };
     scatter(state.cut, cut::settingsTable());
     scatter(state.live, plugin::liveTable());
-    state.oscHost = "192.0.2.7"; // TEST-NET-1, RFC 5737
+    for (const auto& setting : plugin::liveTable())
+        if (plugin::isRidden(setting))
+            cut::setNumber(state.live, setting, 0); // begins at zero with every session
+    state.oscHost = "192.0.2.7";                    // TEST-NET-1, RFC 5737
     state.book = {"/books/lant\"ern\xc3\xa9.headland", {"Lantern \xe2\x80\x93 Sessions", "B\\2"}};
     return state;
 }
@@ -340,4 +343,27 @@ TEST_CASE("The programs are the presets, put over the present set-up", "[state]"
     REQUIRE_FALSE(problems.empty());
     CHECK(problems.front().find("/nowhere/none.json") != std::string::npos);
     CHECK(processor.stateProblem() == problems.front());
+}
+
+TEST_CASE("What is ridden begins at zero with a session that is restored, and that is said", "[state]") {
+    Processor first;
+    auto ridden = first.state();
+    ridden.live.land_add_um = 7.5;
+    ridden.live.level_trim_db = -10.5;
+    ridden.cut.land_min_um = 20;
+    first.setState(ridden);
+    juce::MemoryBlock kept;
+    first.getStateInformation(kept);
+    Processor second;
+    second.setStateInformation(kept.getData(), static_cast<int>(kept.getSize()));
+    CHECK(second.state().live.land_add_um == 0);
+    CHECK(second.state().live.level_trim_db == 0);
+    CHECK(second.state().cut.land_min_um == 20);
+    CHECK(second.ridesEnded()
+          == "What is ridden begins at zero, because what was saved is loaded: Land add was 7.5 µm, Level "
+             "trim was "
+             "-10.5 dB.");
+    Processor third;
+    restore(third, plugin::stateText({}));
+    CHECK(third.ridesEnded().empty()); // nothing was ridden
 }

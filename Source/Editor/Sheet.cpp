@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Editor/Sheet.h"
+
+#include "Editor/Look.h"
+
+#include <utility>
+
+namespace headland::editor {
+
+namespace {
+
+constexpr int margin = 10, headHeight = 34, closeWidth = 110, gap = 6;
+
+} // namespace
+
+Sheet::Sheet(const juce::String& name, std::unique_ptr<juce::Component> c) : content(std::move(c)) {
+    setComponentID("sheet");
+    setTitle(name);
+    setWantsKeyboardFocus(true);
+    closeButton.setComponentID("sheet close");
+    closeButton.onClick = [this] {
+        if (onClose)
+            onClose();
+    };
+    addAndMakeVisible(closeButton);
+    if (content) {
+        view.setViewedComponent(content.get(), false);
+        view.setScrollBarsShown(true, false);
+        addAndMakeVisible(view);
+    }
+}
+
+void Sheet::takeKeyboard() {
+    grabKeyboardFocus();
+}
+
+juce::Rectangle<int> Sheet::contentArea() const {
+    return getLocalBounds().reduced(margin).withTrimmedTop(headHeight + gap);
+}
+
+void Sheet::paint(juce::Graphics& g) {
+    g.fillAll(colour(palette::panel));
+    g.setColour(colour(palette::line));
+    g.drawRect(getLocalBounds(), 2);
+    g.setColour(colour(palette::text));
+    drawWhole(g, getTitle(),
+              getLocalBounds()
+                  .reduced(margin)
+                  .removeFromTop(headHeight)
+                  .withTrimmedRight(closeWidth + gap)
+                  .toFloat(),
+              20, juce::Justification::centredLeft, true);
+}
+
+void Sheet::resized() {
+    closeButton.setBounds(
+        getLocalBounds().reduced(margin).removeFromTop(headHeight).removeFromRight(closeWidth));
+    view.setBounds(contentArea());
+    if (content)
+        content->setSize(contentArea().getWidth() - view.getScrollBarThickness(), content->getHeight());
+}
+
+} // namespace headland::editor
