@@ -2,6 +2,7 @@
 #include "Editor/SentenceList.h"
 
 #include "Editor/Look.h"
+#include "Text/Safe.h"
 
 namespace headland::editor {
 
