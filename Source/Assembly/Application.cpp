@@ -5,7 +5,7 @@
 #include "Files/Caution.h"
 #include "Files/Errors.h"
 #include "Files/OutputFileStream.h"
-#include "Files/TimeText.h"
+#include "Text/Times.h"
 
 #include <CLI/CLI.hpp>
 
@@ -34,7 +34,7 @@ juce::File named(const std::string& path) {
 
 /// Throws CLI::ValidationError.
 double readTime(const std::string& text) {
-    const auto time_s = files::timeFromText(text);
+    const auto time_s = text::timeFromText(text);
     if (!time_s)
         throw CLI::ValidationError("'" + text + "' is no time; write seconds or m:ss, such as 96 or 1:36.");
     return *time_s;

@@ -4,12 +4,12 @@
 #include "Editor/Window.h"
 #include "Files/Errors.h"
 #include "Files/PresetFile.h"
-#include "Files/Text.h"
 #include "Log/BookPlace.h"
 #include "Log/BookReader.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/CutEndText.h"
+#include "Text/Figures.h"
 
 namespace headland::assembly {
 
@@ -112,7 +112,7 @@ std::vector<std::string> ProcessorAccess::presetNames() {
 
 editor::Access::Refusal ProcessorAccess::loadPreset(const std::string& nameOrFile) {
     try {
-        return files::joined(processor.loadPreset(nameOrFile));
+        return text::joined(processor.loadPreset(nameOrFile));
     } catch (const std::exception& problem) {
         return problem.what();
     }

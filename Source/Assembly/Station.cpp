@@ -2,7 +2,7 @@
 #include "Assembly/Station.h"
 
 #include "Editor/Window.h"
-#include "Files/Text.h"
+#include "Text/Times.h"
 
 namespace headland::assembly {
 
@@ -135,7 +135,7 @@ std::string Station::openFile(const std::string& path) {
         const auto speed = file.speed;
         file = {};
         file.path = path;
-        file.about = files::describe(facts) + ", " + files::sideLength(facts.length_s);
+        file.about = files::describe(facts) + ", " + text::sideLength(facts.length_s);
         file.speed = speed;
         recent.addFile(
             juce::File::getCurrentWorkingDirectory().getChildFile(juce::String::fromUTF8(path.c_str())));

@@ -2,12 +2,13 @@
 #include "Console/BookOutput.h"
 
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Log/BookPages.h"
 #include "Log/BookReader.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/CutEndText.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -44,7 +45,7 @@ log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, co
     log::CutHead head;
     head.side = request.side;
     if (head.side.side.empty())
-        head.side.side = files::printable(std::filesystem::path(request.program).stem().string());
+        head.side.side = text::printable(std::filesystem::path(request.program).stem().string());
     head.answers = request.answers;
     head.madeBy = "headland " + command;
     head.program = {wholePath(request.program), files::factsOf(input.program, request.program)};
@@ -85,15 +86,15 @@ std::string BookOutput::shortfall(Progress& progress, const StopSignal& stop) {
             until = now + patience;
         waiting = status.framesWaiting;
         if (now > until)
-            return status.cause + " " + files::counted(static_cast<long long>(waiting), "sector")
+            return status.cause + " " + text::counted(static_cast<long long>(waiting), "sector")
                    + " of the cut " + (waiting == 1 ? "is" : "are") + " not in it, and lost.";
     }
     return {};
 }
 
 std::string BookOutput::sentence() const {
-    return "Logged as cut " + std::to_string(writer.status().cut) + " of " + files::printable(writer.path())
-           + ": " + files::printable(side.job) + ", side " + files::printable(side.side) + ".";
+    return "Logged as cut " + std::to_string(writer.status().cut) + " of " + text::printable(writer.path())
+           + ": " + text::printable(side.job) + ", side " + text::printable(side.side) + ".";
 }
 
 void writeRehearsals(const ProgramRequest& request, const CheckedInput& input, const std::string& command,

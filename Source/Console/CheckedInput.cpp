@@ -3,16 +3,16 @@
 
 #include "Console/Outputs.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
+#include "Text/Safe.h"
 
 #include <optional>
 
 namespace headland::console {
 
-using files::printable;
+using text::printable;
 
 namespace {
 

@@ -6,8 +6,8 @@
 #include "Demo/DemoProgram.h"
 #include "Files/Errors.h"
 #include "Files/OutputFile.h"
-#include "Files/Text.h"
 #include "Files/WavWriter.h"
+#include "Text/Safe.h"
 
 #include <algorithm>
 #include <array>
@@ -42,7 +42,7 @@ int writeDemo(const std::string& path, bool replaces, const DemoProgress& progre
     std::error_code error;
     if (!replaces && std::filesystem::is_regular_file(path, error))
         throw files::InputError(
-            files::printable(path)
+            text::printable(path)
             + " is there already and is left as it is; name another file, or replace it with "
               "--force.");
     files::OutputFile file(path, {});

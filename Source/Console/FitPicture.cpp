@@ -7,17 +7,18 @@
 #include "Console/TrialChart.h"
 #include "Cut/CutFrame.h"
 #include "Cut/SettingsTable.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <cmath>
 #include <functional>
 
 namespace headland::console {
 
-using files::fixed;
-using files::linesPerInch;
-using files::plain;
-using files::sideLength;
+using text::fixed;
+using text::linesPerInch;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

@@ -2,14 +2,14 @@
 #include "Console/FitQuantity.h"
 
 #include "Cut/SettingsTable.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <array>
 #include <cmath>
 
 namespace headland::console {
 
-using files::fixed;
+using text::fixed;
 
 namespace {
 

@@ -4,20 +4,21 @@
 #include "Console/SummaryText.h"
 #include "Console/TextTable.h"
 #include "Cut/SettingsTable.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
 
-using files::counted;
-using files::diameterText;
-using files::fixed;
-using files::linesPerInch;
-using files::minutesTenths;
-using files::plain;
-using files::sideLength;
+using text::counted;
+using text::diameterText;
+using text::fixed;
+using text::linesPerInch;
+using text::minutesTenths;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

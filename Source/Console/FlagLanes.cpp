@@ -2,14 +2,14 @@
 #include "Console/FlagLanes.h"
 
 #include "Cut/Spoils.h"
-#include "Files/Text.h"
 #include "Log/FlagTable.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 
 namespace headland::console {
 
-using files::counted;
+using text::counted;
 
 namespace {
 

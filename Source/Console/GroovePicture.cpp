@@ -7,7 +7,8 @@
 #include "Console/PictureTitle.h"
 #include "Cut/GrooveScale.h"
 #include "Cut/PatchPlan.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -20,8 +21,8 @@ namespace headland::console {
 
 using cut::PatchMeasure;
 using cut::PlanPoint;
-using files::fixed;
-using files::plain;
+using text::fixed;
+using text::plain;
 
 namespace {
 
@@ -77,7 +78,7 @@ struct Scene {
 /// A time to the millisecond, which is half a millimetre of groove.
 std::string timeText(double time_s) {
     const auto size_ms = std::llround(std::abs(time_s) * 1000);
-    const auto seconds = files::minutesSeconds(static_cast<double>(size_ms / 1000));
+    const auto seconds = text::minutesSeconds(static_cast<double>(size_ms / 1000));
     const auto fraction = fixed(static_cast<double>(size_ms % 1000) / 1000, 3).substr(1);
     return (time_s < 0 && size_ms > 0 ? "−" : "") + seconds + fraction;
 }
@@ -99,7 +100,7 @@ std::string settingsLine(const Scene& scene) {
     const auto& settings = scene.content.settings;
     const auto radius_mm = scene.plan.referenceRadius_mm();
     const auto before = timeText(scene.patch.time_s) + " at the stylus; radius " + fixed(radius_mm, 2)
-                        + " mm, diameter " + files::diameterText(2 * radius_mm) + "; "
+                        + " mm, diameter " + text::diameterText(2 * radius_mm) + "; "
                         + std::string(settings.discFormat().name) + "; disc level "
                         + fixed(settings.disc_level_db, 1) + " dB; ";
     constexpr double settings_px = 16;

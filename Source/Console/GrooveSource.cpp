@@ -3,9 +3,9 @@
 
 #include "Console/GroovePicture.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Log/FlagTable.h"
 #include "Log/PatchFromProgram.h"
+#include "Text/Times.h"
 
 #include <cmath>
 #include <filesystem>
@@ -45,7 +45,7 @@ Patch fromProgram(const std::string& path, const log::LoggedCut& logged, double 
 std::string keptList(const std::vector<log::PlaceEntry>& places) {
     std::string text;
     for (const auto& place : places)
-        text += (text.empty() ? "" : ", ") + files::minutesTenths(place.time_s);
+        text += (text.empty() ? "" : ", ") + text::minutesTenths(place.time_s);
     return text;
 }
 
@@ -68,7 +68,7 @@ Patch fromBook(log::BookReader& book, std::int64_t cut, const std::vector<log::P
     if (const auto* place = placeNear(places, time_s, near_s))
         return {book.patch(place->place), "edges kept in the book"};
     throw files::InputError(
-        "The groove at " + files::minutesTenths(time_s) + " of cut " + std::to_string(cut)
+        "The groove at " + text::minutesTenths(time_s) + " of cut " + std::to_string(cut)
         + " is not kept, and its program is not there; name the file with --program"
         + (places.empty() ? std::string() : ", or choose a kept place: " + keptList(places)) + ".");
 }

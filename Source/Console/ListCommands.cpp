@@ -4,13 +4,13 @@
 #include "Console/SummaryText.h"
 #include "Cut/SettingsTable.h"
 #include "Files/PresetFile.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <ostream>
 
 namespace headland::console {
 
-using files::plain;
+using text::plain;
 
 namespace {
 

@@ -2,9 +2,9 @@
 #include "Console/NoteCommand.h"
 
 #include "Files/Errors.h"
-#include "Files/Text.h"
-#include "Files/TimeText.h"
 #include "Log/BookNotes.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <cmath>
 #include <ostream>
@@ -14,7 +14,7 @@ namespace headland::console {
 namespace {
 
 std::string wordsOf(const NoteRequest& request) {
-    auto words = files::printable(request.text);
+    auto words = text::printable(request.text);
     if (words.empty())
         throw files::InputError("The note has no words; write it in quotes behind the number of the cut.");
     return words;
@@ -23,9 +23,9 @@ std::string wordsOf(const NoteRequest& request) {
 double timeOf(const NoteRequest& request) {
     if (!request.time)
         return NAN;
-    const auto time_s = files::timeFromText(*request.time);
+    const auto time_s = text::timeFromText(*request.time);
     if (!time_s)
-        throw files::InputError("--at: '" + files::printable(*request.time)
+        throw files::InputError("--at: '" + text::printable(*request.time)
                                 + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
     return *time_s;
 }

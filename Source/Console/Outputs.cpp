@@ -2,8 +2,8 @@
 #include "Console/Outputs.h"
 
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Log/BookReader.h"
+#include "Text/Safe.h"
 
 #include <juce_core/juce_core.h>
 
@@ -12,7 +12,7 @@
 
 namespace headland::console {
 
-using files::printable;
+using text::printable;
 
 namespace fs = std::filesystem;
 

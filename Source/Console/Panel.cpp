@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Panel.h"
 
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 namespace headland::console {
 
-using files::fixed;
+using text::fixed;
 
 namespace {
 

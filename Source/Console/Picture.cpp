@@ -5,19 +5,20 @@
 #include "Console/Panel.h"
 #include "Console/PictureColours.h"
 #include "Console/PictureTitle.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
 
-using files::diameterText;
-using files::fixed;
-using files::linesPerInch;
-using files::minutesSeconds;
-using files::plain;
-using files::sideLength;
+using text::diameterText;
+using text::fixed;
+using text::linesPerInch;
+using text::minutesSeconds;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

@@ -13,10 +13,10 @@
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
-#include "Files/TimeText.h"
 #include "Log/BookReader.h"
 #include "Log/CsvWriter.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <ostream>
 
@@ -25,7 +25,7 @@ namespace headland::console {
 namespace {
 
 std::string unknownPicture(const std::string& option, const std::string& path) {
-    return option + " \"" + files::printable(path)
+    return option + " \"" + text::printable(path)
            + "\": a picture is written as SVG or PNG; end the name in .svg or .png.";
 }
 
@@ -60,8 +60,8 @@ void checkRequest(const ReviewRequest& request, const files::KeptFiles& kept,
     for (const auto& groove : request.grooves) {
         if (pictureFormat(groove.path) == PictureFormat::unknown)
             problems.push_back(unknownPicture("--groove", groove.path));
-        if (!files::timeFromText(groove.time))
-            problems.push_back("--groove: '" + files::printable(groove.time)
+        if (!text::timeFromText(groove.time))
+            problems.push_back("--groove: '" + text::printable(groove.time)
                                + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
     }
     if (!request.cut && !outputs.empty())
@@ -119,8 +119,8 @@ ExitCode reviewBook(const ReviewRequest& request, log::BookReader& book, std::os
 void drawGrooves(const ReviewRequest& request, log::BookReader& book, const log::LoggedCut& logged,
                  std::vector<files::OutputFile>& files, Progress& progress, const StopSignal& stop) {
     for (std::size_t i = 0; i < request.grooves.size(); ++i) {
-        const auto time_s = *files::timeFromText(request.grooves[i].time);
-        progress.begin("Groove at " + files::minutesTenths(time_s));
+        const auto time_s = *text::timeFromText(request.grooves[i].time);
+        progress.begin("Groove at " + text::minutesTenths(time_s));
         writeDrawing(files[i],
                      drawGroove(book, *request.cut, logged, request.program, time_s, [&](double fraction) {
                          stop.check();

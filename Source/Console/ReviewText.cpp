@@ -2,18 +2,20 @@
 #include "Console/ReviewText.h"
 
 #include "Console/SummaryText.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <cmath>
 
 namespace headland::console {
 
-using files::counted;
-using files::fixed;
-using files::minutesSeconds;
-using files::minutesTenths;
-using files::padded;
-using files::printable;
+using text::counted;
+using text::fixed;
+using text::minutesSeconds;
+using text::minutesTenths;
+using text::padded;
+using text::printable;
 
 namespace {
 
@@ -39,8 +41,8 @@ std::string cutLine(const log::CutEntry& entry) {
 
 std::string rehearsalLine(const log::RehearsalEntry& entry) {
     return "  " + padded("trial", 9) + padded(minuteOf(entry.made_utc), 22) + printable(entry.madeBy) + ", "
-           + printable(entry.varied) + " " + files::plain(entry.value) + ": "
-           + (entry.canBeCut ? "ends at " + files::diameterText(entry.endDiameter_mm)
+           + printable(entry.varied) + " " + text::plain(entry.value) + ": "
+           + (entry.canBeCut ? "ends at " + text::diameterText(entry.endDiameter_mm)
                              : std::string("cannot be cut"))
            + "\n";
 }
@@ -59,7 +61,7 @@ std::string gapText(const log::GapRecord& gap) {
 
 std::string eventText(const log::CutEventRecord& event) {
     return at(event.time_s) + "  " + printable(event.kind) + ": " + printable(event.what)
-           + (std::isnan(event.value) ? "" : " " + files::plain(event.value));
+           + (std::isnan(event.value) ? "" : " " + text::plain(event.value));
 }
 
 std::string wordsOf(const std::string& text) {

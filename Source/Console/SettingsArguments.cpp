@@ -3,14 +3,14 @@
 
 #include "Cut/SettingsTable.h"
 #include "Files/PresetFile.h"
-#include "Files/Text.h"
+#include "Text/Safe.h"
 
 #include <algorithm>
 #include <string_view>
 
 namespace headland::console {
 
-using files::printable;
+using text::printable;
 
 namespace {
 

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SummaryText.h"
 
-#include "Files/Text.h"
 #include "Log/FlagTable.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,16 +12,16 @@
 
 namespace headland::console {
 
-using files::columnsOf;
-using files::counted;
-using files::diameterText;
-using files::fixed;
-using files::linesPerInch;
-using files::minutesSeconds;
-using files::minutesTenths;
-using files::padded;
-using files::plain;
-using files::sideLength;
+using text::columnsOf;
+using text::counted;
+using text::diameterText;
+using text::fixed;
+using text::linesPerInch;
+using text::minutesSeconds;
+using text::minutesTenths;
+using text::padded;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

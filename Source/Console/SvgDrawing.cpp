@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SvgDrawing.h"
 
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
 
 namespace headland::console {
 
-using files::fixed;
-using files::plain;
-using files::printable;
+using text::fixed;
+using text::plain;
+using text::printable;
 
 namespace {
 

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TextTable.h"
 
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 
 namespace headland::console {
 
-using files::columnsOf;
+using text::columnsOf;
 
 namespace {
 

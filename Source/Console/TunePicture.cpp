@@ -4,15 +4,16 @@
 #include "Console/PictureColours.h"
 #include "Console/TuneText.h"
 #include "Cut/TapePath.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <cmath>
 
 namespace headland::console {
 
-using files::fixed;
-using files::plain;
-using files::sideLength;
+using text::fixed;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

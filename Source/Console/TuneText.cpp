@@ -4,17 +4,18 @@
 #include "Console/SummaryText.h"
 #include "Console/TextTable.h"
 #include "Cut/TapePath.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace headland::console {
 
-using files::fixed;
-using files::minutesTenths;
-using files::plain;
-using files::sideLength;
+using text::fixed;
+using text::minutesTenths;
+using text::plain;
+using text::sideLength;
 
 namespace {
 

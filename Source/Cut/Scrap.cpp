@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/Scrap.h"
 
+#include "Text/Times.h"
+
 #include <cmath>
 #include <cstdio>
 
@@ -14,25 +16,17 @@ std::string text(const char* pattern, double value) {
     return line;
 }
 
-/// 83.25 s as "1:23.3".
-std::string minutes(double time_s) {
-    const auto tenths = std::llround(time_s * 10);
-    char line[40];
-    std::snprintf(line, sizeof line, "%lld:%02lld.%lld", tenths / 600, tenths / 10 % 60, tenths % 10);
-    return line;
-}
-
 /// The disc may have ended first: then how much more it needs is reckoned at the mean pitch.
 Spoiling doesNotFit(const CutSummary& summary) {
     const auto& end = summary.discEnd;
     return {std::string(spoilingText(Flag::pastEnd)),
             text(end.valid ? "by about %.1f mm of radius" : "by %.2f mm of radius",
                  summary.notCut_mm - summary.left_mm)
-                + " (" + minutes(summary.sideLength_s - summary.fitLength_s) + " of program)",
+                + " (" + text::minutesTenths(summary.sideLength_s - summary.fitLength_s) + " of program)",
             {},
-            end.valid
-                ? text("; the disc ended at %.1f mm diameter", 2 * end.value) + ", at " + minutes(end.time_s)
-                : std::string()};
+            end.valid ? text("; the disc ended at %.1f mm diameter", 2 * end.value) + ", at "
+                            + text::minutesTenths(end.time_s)
+                      : std::string()};
 }
 
 } // namespace
@@ -59,7 +53,7 @@ std::vector<Spoiling> spoilings(const CutSummary& summary) {
         if (const auto worst = summary.worstOf(flag); worst.valid)
             all.push_back({std::string(spoilingText(flag)),
                            text(by, factor * worst.value),
-                           "at " + minutes(worst.time_s),
+                           "at " + text::minutesTenths(worst.time_s),
                            {}});
     };
     add(Flag::overcut, "by %.1f µm", -1);

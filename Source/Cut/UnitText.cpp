@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/UnitText.h"
 
+#include "Text/Number.h"
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -74,12 +76,11 @@ std::string_view trimmed(std::string_view text) noexcept {
 
 std::optional<double> valueFromText(std::string_view text, std::string_view unit, bool isPitch) {
     text = trimmed(text);
-    double number = 0;
-    const auto* end = text.data() + text.size();
-    const auto [rest, error] = std::from_chars(text.data(), end, number);
-    if (error != std::errc{} || !std::isfinite(number))
+    const auto read = text::leadingNumber(text);
+    if (!read)
         return std::nullopt;
-    const auto spelling = trimmed({rest, static_cast<std::size_t>(end - rest)});
+    const auto number = read->value;
+    const auto spelling = trimmed(read->rest);
     if (spelling.empty())
         return number;
     const auto* found = std::find_if(std::begin(units), std::end(units), [&](const Unit& u) {

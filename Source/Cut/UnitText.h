@@ -9,8 +9,8 @@
 
 namespace headland::cut {
 
-/// Reads a number and, if there is one, its unit, and returns the value in `unit` (a unit of the settings table). `.` is
-/// the decimal point. Lines per inch and per centimetre (lpi, lpcm) are read where `isPitch`. Nothing when it is no
+/// Reads a number, whose decimal point may be a comma, and, if there is one, its unit, and returns the value in `unit` (a unit
+/// of the settings table). Lines per inch and per centimetre (lpi, lpcm) are read where `isPitch`. Nothing when it is no
 /// number, not finite, or the unit cannot be turned into `unit`.
 std::optional<double> valueFromText(std::string_view text, std::string_view unit, bool isPitch);
 

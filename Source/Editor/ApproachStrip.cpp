@@ -5,7 +5,9 @@
 #include "Editor/Look.h"
 #include "Editor/PixelImage.h"
 #include "Editor/Scale.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -212,12 +214,12 @@ void drawTimes(juce::Graphics& g, juce::Rectangle<float> foot, const StripSight&
         if (std::abs(t) < step_s / 2)
             continue;
         g.setColour(colour(palette::quiet));
-        const auto text = (t < 0 ? "-" : "+") + files::fixed(std::abs(t), decimals) + " s";
+        const auto text = (t < 0 ? "-" : "+") + text::fixed(std::abs(t), decimals) + " s";
         drawWhole(g, toJuce(text), juce::Rectangle<float>(x - 30, foot.getY() + 2, 60, foot.getHeight() - 2),
                   letters - 1, juce::Justification::centred);
     }
     g.setColour(colour(palette::text));
-    const auto at = sight.isLive ? std::string("stylus") : files::minutesTenths(sight.place_s);
+    const auto at = sight.isLive ? std::string("stylus") : text::minutesTenths(sight.place_s);
     drawWhole(
         g, toJuce(at),
         juce::Rectangle<float>(static_cast<float>(zero) - 40, foot.getY() + 2, 80, foot.getHeight() - 2),
@@ -237,7 +239,7 @@ void drawNotes(juce::Graphics& g, const Layout& layout, const StripSight& sight)
         const auto x = plot.getX() + static_cast<float>(share) * plot.getWidth();
         g.setColour(colour(palette::text));
         g.fillRect(x - 0.75f, plot.getY(), 1.5f, plot.getHeight());
-        const auto words = toJuce(note.isMark() ? "mark" : "note: " + files::printable(note.text));
+        const auto words = toJuce(note.isMark() ? "mark" : "note: " + text::printable(note.text));
         const auto width = std::min(most, juce::Font(letters).getStringWidthFloat(words) + 8);
         auto box = juce::Rectangle<float>(x + 2, plot.getBottom() - height, width, height);
         if (box.getRight() > plot.getRight())
@@ -276,13 +278,13 @@ float drawLegend(juce::Graphics& g, juce::Rectangle<float> head) {
 
 std::string stripHeadline(const StripSight& sight) {
     if (!sight.isLive)
-        return "At " + files::minutesTenths(sight.place_s) + ": cut before on the left, after on the right";
+        return "At " + text::minutesTenths(sight.place_s) + ": cut before on the left, after on the right";
     const auto coming = whatComes(sight);
     if (!coming)
         return sight.side == nullptr ? "Nothing is heard yet" : "Nothing more is heard";
-    const auto in = [](double time_s) { return " in " + files::fixed(std::max(0.0, time_s), 1) + " s"; };
+    const auto in = [](double time_s) { return " in " + text::fixed(std::max(0.0, time_s), 1) + " s"; };
     if (std::isnan(coming->demand_um))
-        return "Heard " + files::fixed(coming->heard_s, 1) + " s ahead of the stylus";
+        return "Heard " + text::fixed(coming->heard_s, 1) + " s ahead of the stylus";
     return "Coming: spacing up to " + shortLength(coming->demand_um, sight.units, 0) + in(coming->demandIn_s)
            + "; "
            + (coming->shortfall_um > 0

@@ -3,8 +3,10 @@
 
 #include "Cut/Spoils.h"
 #include "Editor/Words.h"
-#include "Files/Text.h"
 #include "Log/FlagTable.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,7 +19,7 @@ constexpr int headHeight = 22, rowHeight = 34, buttonHeight = 24;
 constexpr double same_s = 1e-6; ///< places closer than this are one
 
 std::string whereOf(const cut::Passage& passage) {
-    return files::minutesTenths(placeOf(passage)) + " " + std::string(cut::name(passage.flag));
+    return text::minutesTenths(placeOf(passage)) + " " + std::string(cut::name(passage.flag));
 }
 
 std::string worstOf(const cut::Passage& passage, Units units) {
@@ -25,7 +27,7 @@ std::string worstOf(const cut::Passage& passage, Units units) {
 }
 
 std::string whereOf(const log::LoggedNote& note) {
-    return (std::isnan(note.time_s) ? std::string() : files::minutesTenths(note.time_s) + " ")
+    return (std::isnan(note.time_s) ? std::string() : text::minutesTenths(note.time_s) + " ")
            + (note.isMark() ? "mark" : "note");
 }
 
@@ -39,9 +41,9 @@ bool areSame(const std::vector<log::LoggedNote>& a, const std::vector<log::Logge
 std::string headingOf(bool isSide, std::size_t passages, std::size_t notes) {
     const auto cautions = !isSide         ? std::string("No cautions yet")
                           : passages == 0 ? std::string("No cautions")
-                                          : files::counted(static_cast<long long>(passages), "caution");
+                                          : text::counted(static_cast<long long>(passages), "caution");
     return cautions
-           + (notes == 0 ? std::string() : ", " + files::counted(static_cast<long long>(notes), "note"));
+           + (notes == 0 ? std::string() : ", " + text::counted(static_cast<long long>(notes), "note"));
 }
 
 } // namespace
@@ -56,7 +58,7 @@ std::string cautionText(const cut::Passage& passage, Units units) {
 }
 
 std::string noteText(const log::LoggedNote& note) {
-    return whereOf(note) + (note.isMark() ? std::string() : ": " + files::printable(note.text));
+    return whereOf(note) + (note.isMark() ? std::string() : ": " + text::printable(note.text));
 }
 
 CautionList::CautionList() {
@@ -216,7 +218,7 @@ void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int
         drawWhole(g, toJuce(whereOf(note)), head, 13, juce::Justification::centredLeft, true);
         g.setColour(colour(palette::text));
         g.setFont(13.0f);
-        g.drawText(toJuce(files::printable(note.text)), lines, juce::Justification::centredLeft);
+        g.drawText(toJuce(text::printable(note.text)), lines, juce::Justification::centredLeft);
         return;
     }
     const auto& passage = passages[row.index];

@@ -2,7 +2,8 @@
 #include "Editor/CutList.h"
 
 #include "Cut/UnitText.h"
-#include "Files/Text.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,13 +18,12 @@ constexpr int headHeight = 26, rowHeight = 58;
 /// By the clock here: "2026-03-14 10:26". What is no time is shown as it is.
 std::string localTime(const std::string& utc) {
     const auto time = juce::Time::fromISO8601(toJuce(utc));
-    return time.toMilliseconds() == 0 ? files::printable(utc)
-                                      : time.formatted("%Y-%m-%d %H:%M").toStdString();
+    return time.toMilliseconds() == 0 ? text::printable(utc) : time.formatted("%Y-%m-%d %H:%M").toStdString();
 }
 
 std::string programOf(const log::CutEntry& entry) {
     return entry.program.empty() ? "live"
-                                 : files::printable(std::filesystem::path(entry.program).filename().string());
+                                 : text::printable(std::filesystem::path(entry.program).filename().string());
 }
 
 std::uint32_t colourOf(const log::CutEntry& entry) {
@@ -35,8 +35,8 @@ std::uint32_t colourOf(const log::CutEntry& entry) {
 } // namespace
 
 std::string cutTitle(const log::CutEntry& entry) {
-    return std::to_string(entry.cut) + "  " + files::printable(entry.side.job) + ", side "
-           + files::printable(entry.side.side) + "; " + programOf(entry);
+    return std::to_string(entry.cut) + "  " + text::printable(entry.side.job) + ", side "
+           + text::printable(entry.side.side) + "; " + programOf(entry);
 }
 
 std::string cutVerdict(const log::CutEntry& entry, Units units) {
@@ -47,16 +47,15 @@ std::string cutVerdict(const log::CutEntry& entry, Units units) {
     constexpr std::string_view asFault = "ended as a fault: ";
     if (entry.isFault)
         return "Fault: "
-               + files::printable(
-                   entry.ending.substr(entry.ending.starts_with(asFault) ? asFault.size() : 0));
-    return (entry.ending == "finished" ? "Good: " : "Not spoilt: ") + files::printable(entry.ending);
+               + text::printable(entry.ending.substr(entry.ending.starts_with(asFault) ? asFault.size() : 0));
+    return (entry.ending == "finished" ? "Good: " : "Not spoilt: ") + text::printable(entry.ending);
 }
 
 std::string cutFacts(const log::CutEntry& entry, Units units) {
     return localTime(entry.begun_utc) + ", level " + cut::textWithUnit(entry.discLevel_db, "dB")
            + (std::isnan(entry.endDiameter_mm) ? std::string()
                                                : ", ends at " + longLength(entry.endDiameter_mm, units))
-           + (std::isnan(entry.last_s) ? ", nothing was cut" : ", " + files::minutesSeconds(entry.last_s));
+           + (std::isnan(entry.last_s) ? ", nothing was cut" : ", " + text::minutesSeconds(entry.last_s));
 }
 
 CutList::CutList() {

@@ -3,7 +3,7 @@
 
 #include "Cut/TapePath.h"
 #include "Editor/Look.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 
@@ -19,20 +19,20 @@ constexpr float turnsAt = 0.10f, firstTapeAt = 0.20f, secondTapeAt = 0.33f, barA
 std::string shortText(const cut::DelayCost& cost, Units units) {
     return cost.shortfallSectors == 0 ? std::string("nothing")
                                       : shortLength(cost.shortfallGreatest_um, units) + ", "
-                                            + files::counted(cost.shortfallSectors, "sector");
+                                            + text::counted(cost.shortfallSectors, "sector");
 }
 
 /// As the trade says it: "38 cm/s", or "15 in/s".
 std::string speedText(const cut::TapeSpeed& speed, Units units) {
     constexpr double cm_per_in = 2.54;
-    return units == Units::inch ? files::fixed(speed.speed_cm_s / cm_per_in, 0) + " in/s"
+    return units == Units::inch ? text::fixed(speed.speed_cm_s / cm_per_in, 0) + " in/s"
                                 : std::string(speed.name) + " cm/s";
 }
 
 } // namespace
 
 std::string delayText(double delay_s, double turn_s, Units units) {
-    auto text = files::fixed(delay_s, 3) + " s = " + files::fixed(delay_s / turn_s, 2) + " turns";
+    auto text = text::fixed(delay_s, 3) + " s = " + text::fixed(delay_s / turn_s, 2) + " turns";
     auto before = std::string(" = ");
     for (const auto& speed : cut::tapeSpeeds) {
         text += before + longLength(cut::tapePath_mm(delay_s, speed), units) + " of tape at "
@@ -43,7 +43,7 @@ std::string delayText(double delay_s, double turn_s, Units units) {
 }
 
 std::string studyText(const StudiedDelay& delay, Units units) {
-    return files::fixed(delay.cost.preview_s, 3) + " s, " + files::fixed(delay.turns, 2)
+    return text::fixed(delay.cost.preview_s, 3) + " s, " + text::fixed(delay.turns, 2)
            + " turns: " + longLength(delay.cost.used_mm, units, 2) + " of disc, short "
            + shortText(delay.cost, units) + (delay.isSet ? " (as set)" : "");
 }
@@ -97,8 +97,8 @@ void DelayChart::paint(juce::Graphics& g) {
             g.fillRoundedRectangle(row.expanded(6, 0), 4);
         }
         g.setColour(colour(palette::text));
-        cell(row, 0, turnsAt, files::fixed(delay.cost.preview_s, 3) + " s", delay.isSet);
-        cell(row, turnsAt, firstTapeAt, files::fixed(delay.turns, 2) + (delay.isSet ? " (set)" : ""),
+        cell(row, 0, turnsAt, text::fixed(delay.cost.preview_s, 3) + " s", delay.isSet);
+        cell(row, turnsAt, firstTapeAt, text::fixed(delay.turns, 2) + (delay.isSet ? " (set)" : ""),
              delay.isSet);
         cell(row, firstTapeAt, secondTapeAt,
              longLength(cut::tapePath_mm(delay.cost.preview_s, cut::tapeSpeeds[0]), units, 0));

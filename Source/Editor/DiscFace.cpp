@@ -2,7 +2,8 @@
 #include "Editor/DiscFace.h"
 
 #include "Cut/Spoils.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -492,7 +493,7 @@ void DiscFace::addSideEntries(std::vector<Entry>& all) const {
     const auto& frames = side->frames();
     if (place_s)
         all.push_back(
-            {Sample::place, "at " + files::minutesTenths(*place_s),
+            {Sample::place, "at " + text::minutesTenths(*place_s),
              longLength(2 * frames[std::min(side->frameAt(*place_s), frames.size() - 1)].radius_mm, units),
              text});
     const auto count = [&](bool fault) {
@@ -501,14 +502,14 @@ void DiscFace::addSideEntries(std::vector<Entry>& all) const {
         });
     };
     if (const auto faults = count(true))
-        all.push_back({Sample::fault, "spoilt", files::counted(faults, "turn"), colour(palette::fault)});
+        all.push_back({Sample::fault, "spoilt", text::counted(faults, "turn"), colour(palette::fault)});
     if (const auto cautions = count(false))
         all.push_back(
-            {Sample::caution, "flagged", files::counted(cautions, "turn"), colour(palette::caution)});
+            {Sample::caution, "flagged", text::counted(cautions, "turn"), colour(palette::caution)});
     if (const auto used_mm = frames.back().estimate.used_mm; used_mm > 0)
         all.push_back({Sample::used, "used", longLength(used_mm, units), text});
     all.push_back({Sample::pitch, "pitch",
-                   files::plain(settings().pitch_min_um / (units == Units::metric ? 1 : 25.4)) + " to "
+                   text::plain(settings().pitch_min_um / (units == Units::metric ? 1 : 25.4)) + " to "
                        + shortLength(settings().pitch_max_um, units, 0),
                    text});
     const auto bands = std::count_if(stretches.begin(), stretches.end(),
@@ -648,7 +649,7 @@ std::string DiscFace::textAt(juce::Point<float> position) const {
         return "Nothing is cut here, " + diameter;
     const auto& frame = side->frames()[frameAtRadius(radius_mm)];
     const auto turn = static_cast<std::size_t>(std::max(1.0, std::ceil(frame.turn - 1e-9)));
-    auto text = "Turn " + std::to_string(turn) + ", " + files::minutesTenths(frame.time_s) + ", " + diameter;
+    auto text = "Turn " + std::to_string(turn) + ", " + text::minutesTenths(frame.time_s) + ", " + diameter;
     const auto& rows = side->turns();
     const auto row =
         std::find_if(rows.begin(), rows.end(), [&](const TurnRow& r) { return r.end_s >= frame.time_s; });

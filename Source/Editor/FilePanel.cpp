@@ -4,7 +4,7 @@
 #include "Editor/Keys.h"
 #include "Editor/Look.h"
 #include "Editor/Words.h"
-#include "Files/Text.h"
+#include "Text/Safe.h"
 
 #include <filesystem>
 
@@ -62,7 +62,7 @@ void FilePanel::offerFiles() {
     menu.addItem("From a file...", [this] { chooseFile(); });
     menu.addSeparator();
     for (const auto& path : recent)
-        menu.addItem(toJuce(files::printable(std::filesystem::path(path).filename().string())),
+        menu.addItem(toJuce(text::printable(std::filesystem::path(path).filename().string())),
                      [this, path] { onDone(access.openFile(path)); });
     menu.showMenuAsync(juce::PopupMenu::Options().withTargetComponent(open).withDeletionCheck(*this));
 }

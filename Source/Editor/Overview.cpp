@@ -4,7 +4,8 @@
 #include "Cut/Spoils.h"
 #include "Editor/Look.h"
 #include "Editor/Scale.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -58,15 +59,14 @@ void Overview::show(const OverviewSight& wanted) {
     turnsShown = turns;
     turnsRehearsed = rehearsed;
     end_s = std::max({leastShown_s, lastOf(sight.side), lastOf(sight.rehearsed), sight.length_s});
-    setTitle(
-        toJuce("Overview: "
-               + (turns + rehearsed == 0 ? sight.none
-                  : turns == 0           ? "rehearsed " + files::minutesSeconds(lastOf(sight.rehearsed))
-                                         : "cut to " + files::minutesSeconds(lastOf(sight.side)))
-               + (sight.notes_s.empty()
-                      ? std::string()
-                      : ", " + files::counted(static_cast<long long>(sight.notes_s.size()), "note"))
-               + (sight.place_s ? ", looking at " + files::minutesTenths(*sight.place_s) : std::string())));
+    setTitle(toJuce(
+        "Overview: "
+        + (turns + rehearsed == 0 ? sight.none
+           : turns == 0           ? "rehearsed " + text::minutesSeconds(lastOf(sight.rehearsed))
+                                  : "cut to " + text::minutesSeconds(lastOf(sight.side)))
+        + (sight.notes_s.empty() ? std::string()
+                                 : ", " + text::counted(static_cast<long long>(sight.notes_s.size()), "note"))
+        + (sight.place_s ? ", looking at " + text::minutesTenths(*sight.place_s) : std::string())));
     repaint();
 }
 
@@ -158,7 +158,7 @@ void Overview::paint(juce::Graphics& g) {
         g.setColour(colour(palette::line));
         g.fillRect(x - 0.5f, plot.getBottom(), 1.0f, 3.0f);
         g.setColour(colour(palette::quiet));
-        drawWhole(g, toJuce(files::minutesSeconds(t)),
+        drawWhole(g, toJuce(text::minutesSeconds(t)),
                   juce::Rectangle<float>(x - 24, plot.getBottom() + 2, 48, footHeight - 2)
                       .constrainedWithin(getLocalBounds().toFloat()),
                   letters, juce::Justification::centred);

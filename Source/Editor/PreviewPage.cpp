@@ -2,7 +2,7 @@
 #include "Editor/PreviewPage.h"
 
 #include "Editor/Look.h"
-#include "Files/Text.h"
+#include "Text/Times.h"
 
 namespace headland::editor {
 
@@ -16,7 +16,7 @@ std::string stateOf(const Viewpoint& view, const DelayStudyResult& result, bool 
     if (result.delays.empty() && !isBusy)
         return "Press the button: every delay is planned again for the program of the cut that is shown.";
     const auto of =
-        "For the program up to " + files::minutesSeconds(result.cutTo_s) + "; what was ridden is not in it.";
+        "For the program up to " + text::minutesSeconds(result.cutTo_s) + "; what was ridden is not in it.";
     return isBusy ? of + " Reckoning ..." : of;
 }
 

@@ -2,8 +2,8 @@
 #include "Editor/Review.h"
 
 #include "Editor/Words.h"
-#include "Files/Text.h"
 #include "Log/BookNotes.h"
+#include "Text/Safe.h"
 
 #include <cmath>
 #include <filesystem>
@@ -26,12 +26,12 @@ void Review::keepStanding(std::vector<log::LoggedNote> notes) {
 }
 
 void Review::addNote(double time_s, const std::string& text) {
-    log::addNote(path, cutNumber, {time_s, files::printable(text), log::utcNow()});
+    log::addNote(path, cutNumber, {time_s, text::printable(text), log::utcNow()});
     keepStanding(reader.notes(cutNumber));
 }
 
 void Review::editNote(std::int64_t note, const std::string& text) {
-    log::editNote(path, cutNumber, note, files::printable(text));
+    log::editNote(path, cutNumber, note, text::printable(text));
     keepStanding(reader.notes(cutNumber));
 }
 
@@ -46,9 +46,9 @@ std::string Review::program() const {
 
 std::string Review::heading() const {
     const auto which = "cut " + std::to_string(cutNumber) + " of "
-                       + files::printable(std::filesystem::path(path).filename().string()) + ": "
-                       + files::printable(logged.head.side.job) + ", side "
-                       + files::printable(logged.head.side.side);
+                       + text::printable(std::filesystem::path(path).filename().string()) + ": "
+                       + text::printable(logged.head.side.job) + ", side "
+                       + text::printable(logged.head.side.side);
     const auto ended = ", " + (logged.tail ? logged.tail->ending : "under way or broken off");
     if (!isScrap())
         return which + ended;

@@ -2,7 +2,7 @@
 #include "Editor/SetupUndo.h"
 
 #include "Editor/Words.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <utility>
@@ -113,7 +113,7 @@ std::string SetupUndo::told(const State& before, Units units, bool isBack) const
         if (known[i] != before[i] && ++others == 0)
             first = std::string(fields[i].label) + " is " + valueText(fields[i], units);
     return (isBack ? "Undone: " + first + " again" : "Done again: " + first)
-           + (others > 0 ? ", and " + files::counted(others, "other value") + (others == 1 ? " goes" : " go")
+           + (others > 0 ? ", and " + text::counted(others, "other value") + (others == 1 ? " goes" : " go")
                                + " with it."
                          : ".");
 }

@@ -2,7 +2,7 @@
 #include "Editor/Units.h"
 
 #include "Cut/UnitText.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <charconv>
@@ -12,7 +12,7 @@
 
 namespace headland::editor {
 
-using files::fixed;
+using text::fixed;
 
 namespace {
 

@@ -5,7 +5,8 @@
 #include "Cut/Spoils.h"
 #include "Editor/Words.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -252,13 +253,13 @@ OverviewSight Viewpoint::overview() const {
                 sight.notes_s.push_back(note.time_s);
     sight.isOld = glimpse.file.rehearsedIsOld;
     sight.none = glimpse.file.rehearsing < 1
-                     ? "The side is being rehearsed: " + files::fixed(100 * glimpse.file.rehearsing, 0) + " %"
+                     ? "The side is being rehearsed: " + text::fixed(100 * glimpse.file.rehearsing, 0) + " %"
                      : "The whole side will be shown here, turn by turn";
     return sight;
 }
 
 std::string Viewpoint::heading() const {
-    return place           ? "At " + files::minutesTenths(*place)
+    return place           ? "At " + text::minutesTenths(*place)
            : isUp(glimpse) ? "Where the stylus was last"
                            : "At the stylus";
 }
@@ -312,7 +313,7 @@ std::optional<cut::GroovePatch> Viewpoint::made(double time_s, std::string& none
         finder.find({program(), sideShared(), sampleRate_hz(), time_s});
     }
     none = "The groove is made again from the program"
-           + (asked_s ? ": " + files::fixed(100 * finder.fraction(), 0) + " %" : std::string(" ..."));
+           + (asked_s ? ": " + text::fixed(100 * finder.fraction(), 0) + " %" : std::string(" ..."));
     return std::nullopt;
 }
 

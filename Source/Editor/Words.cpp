@@ -8,8 +8,10 @@
 #include "Cut/UnitText.h"
 #include "Disc/Format.h"
 #include "Editor/Cues.h"
-#include "Files/Text.h"
 #include "Log/FlagTable.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <cmath>
@@ -18,7 +20,7 @@
 
 namespace headland::editor {
 
-using files::fixed;
+using text::fixed;
 
 namespace {
 
@@ -64,7 +66,7 @@ bool hasFrame(const Glimpse& glimpse) {
 }
 
 std::string diameterText(double diameter_mm, Units units) {
-    return diameter_mm > 0 ? longLength(diameter_mm, units) : files::diameterText(diameter_mm);
+    return diameter_mm > 0 ? longLength(diameter_mm, units) : text::diameterText(diameter_mm);
 }
 
 /// The newest passage under a flag, if it lies in the last turns.
@@ -83,7 +85,7 @@ void addCautions(std::vector<Sentence>& all, const Glimpse& glimpse) {
             continue;
         auto text = std::string(saying(row.flag));
         if (passage != nullptr && passage->worst.valid)
-            text += ", worst at " + files::minutesTenths(passage->worst.time_s) + ", diameter "
+            text += ", worst at " + text::minutesTenths(passage->worst.time_s) + ", diameter "
                     + diameterText(2 * passage->worst.radius_mm, glimpse.units) + " ("
                     + log::worstText(*passage) + ")";
         all.push_back({cut::spoils(row.flag) ? Weight::scrap : Weight::caution, text + "."});
@@ -159,7 +161,7 @@ void addDiscEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
     if (!std::isfinite(until_s) || until_s > soon_s || endsBefore)
         return;
     all.push_back({Weight::fault,
-                   "The disc ends in " + files::minutesSeconds(std::max(0.0, until_s)) + " at this pitch: "
+                   "The disc ends in " + text::minutesSeconds(std::max(0.0, until_s)) + " at this pitch: "
                        + (setup.disc_end == 1 ? "the stylus lifts" : "the lead-out begins") + " by itself at "
                        + diameterText(2 * stop_mm, glimpse.units) + " diameter."});
 }
@@ -197,14 +199,14 @@ Figure leftFigure(const Glimpse& glimpse) {
     const auto name = named("Disc left", glimpse);
     if (estimate.left_mm < 0)
         return {name, "none: " + longLength(-estimate.left_mm, glimpse.units) + " too far in", ""};
-    return {name, files::minutesSeconds(60 * estimate.left_min),
+    return {name, text::minutesSeconds(60 * estimate.left_min),
             "min at this pitch; " + longLength(estimate.left_mm, glimpse.units)};
 }
 
 /// "lantern.headland: Lantern Sessions, side A"
 std::string place(const LogPlace& place) {
-    return files::printable(std::filesystem::path(place.book).filename().string()) + ": "
-           + files::printable(place.side.job) + ", side " + files::printable(place.side.side);
+    return text::printable(std::filesystem::path(place.book).filename().string()) + ": "
+           + text::printable(place.side.job) + ", side " + text::printable(place.side.side);
 }
 
 /// " This is cut 3."; empty: the book has given it no number yet.
@@ -246,7 +248,7 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
     if (!isDown(glimpse) && glimpse.lastEndIsFault)
         all.push_back({Weight::fault, "The last cut " + glimpse.lastEnd + "."});
     if (glimpse.status.framesLost > 0)
-        all.push_back({Weight::fault, files::counted(static_cast<long long>(glimpse.status.framesLost), "row")
+        all.push_back({Weight::fault, text::counted(static_cast<long long>(glimpse.status.framesLost), "row")
                                           + " of the log could not be kept up with and are missing."});
     addEnd(all, glimpse);
     addDiscEnd(all, glimpse);
@@ -338,7 +340,7 @@ std::vector<Figure> figures(const Glimpse& glimpse) {
         {"Radius", longLength(frame.radius_mm, units, 2), ""},
         {"Diameter", longLength(2 * frame.radius_mm, units), ""},
         {"Turn", fixed(frame.turn, 0), ""},
-        {"Time", frame.time_s < 0 ? "lead-in" : files::minutesSeconds(frame.time_s), ""},
+        {"Time", frame.time_s < 0 ? "lead-in" : text::minutesSeconds(frame.time_s), ""},
         {"Pitch", shortLength(frame.pitch_um, units), lines(frame.pitch_um, units)},
         {"Depth", shortLength(frame.depth_um, units), set("basic ", setup.depth_basic_um)},
         {"Width", shortLength(frame.widthMin_um, units), set("least set ", setup.width_min_um)},
@@ -375,7 +377,7 @@ std::string lastNoteText(const LogState& log) {
         return {};
     const auto& last = log.notes.back();
     const auto at = " " + notePlaceText(last.time_s);
-    return last.isMark() ? "Marked" + at : "Noted" + at + ": " + files::printable(last.text);
+    return last.isMark() ? "Marked" + at : "Noted" + at + ": " + text::printable(last.text);
 }
 
 std::string whyNoMark(const Glimpse& glimpse) {
@@ -397,7 +399,7 @@ NotePlace placeOfNote(const Glimpse& glimpse) {
 }
 
 std::string notePlaceText(double time_s) {
-    return std::isnan(time_s) ? "on the cut" : "at " + files::minutesTenths(time_s);
+    return std::isnan(time_s) ? "on the cut" : "at " + text::minutesTenths(time_s);
 }
 
 std::string notePrompt(const NotePlace& place) {
@@ -449,7 +451,7 @@ Typed readTyped(const Field& field, const std::string& text, Units units) {
     if (!value)
         value = cut::valueFromText(text, field.unit, field.isPitch);
     if (!value)
-        return {0, files::printable(text) + " is no number" + unitsThatFit(field, units) + "; "
+        return {0, text::printable(text) + " is no number" + unitsThatFit(field, units) + "; "
                        + rangeText(field, units) + " will do."};
     const auto nearest = std::clamp(*value, field.least, field.greatest);
     const auto shown = shownValue(*value, field.unit, units);

@@ -4,8 +4,8 @@
 #include "Cut/SettingsTable.h"
 #include "Files/Errors.h"
 #include "Files/OutputFile.h"
-#include "Files/Text.h"
 #include "HeadlandPresets.h"
+#include "Text/Safe.h"
 
 #include <juce_core/juce_core.h>
 
@@ -51,7 +51,8 @@ bool isNumber(const juce::var& value) {
 void readSetting(Preset& preset, const std::string& key, const juce::var& value, const std::string& where) {
     const auto problem = [&](const std::string& what) { preset.problems.push_back(where + ": " + what); };
     if (cut::findSetting(key) == nullptr)
-        return problem("'" + printable(key) + "' is not a setting; 'headland settings' lists them all.");
+        return problem("'" + text::printable(key)
+                       + "' is not a setting; 'headland settings' lists them all.");
     const auto wantsText = key == "format";
     if (wantsText && !value.isString())
         return problem("format must be text, such as \"30cm-33\".");
@@ -78,7 +79,7 @@ void checkVersion(Preset& preset, const juce::var& version, const std::string& w
 std::string readText(Preset& preset, const juce::var& value, const char* key, const std::string& where) {
     if (!value.isString() && !value.isVoid())
         preset.problems.push_back(where + ": " + key + " must be text.");
-    return printable(value.toString().toStdString());
+    return text::printable(value.toString().toStdString());
 }
 
 void readMembers(Preset& preset, const juce::DynamicObject& object, const std::string& where) {
@@ -86,7 +87,7 @@ void readMembers(Preset& preset, const juce::DynamicObject& object, const std::s
     for (const auto& [name, value] : members)
         if (name.toString() != "headland_preset" && name.toString() != "name" && name.toString() != "about"
             && name.toString() != "settings")
-            preset.problems.push_back(where + ": '" + printable(name.toString().toStdString())
+            preset.problems.push_back(where + ": '" + text::printable(name.toString().toStdString())
                                       + "' has no meaning beside name, about and settings; take it out.");
     preset.name = readText(preset, members["name"], "name", where);
     preset.about = readText(preset, members["about"], "about", where);
@@ -101,7 +102,8 @@ void readMembers(Preset& preset, const juce::DynamicObject& object, const std::s
 
 /// Text as a JSON string, in its quotes.
 std::string quoted(const std::string& text) {
-    return juce::JSON::toString(juce::var(juce::String::fromUTF8(printable(text).c_str()))).toStdString();
+    return juce::JSON::toString(juce::var(juce::String::fromUTF8(text::printable(text).c_str())))
+        .toStdString();
 }
 
 Preset refused(const std::string& problem) {
@@ -122,7 +124,7 @@ Preset loadFile(const std::string& path) {
     const auto where = presetPlace(path);
     std::error_code error;
     if (!fs::exists(path, error))
-        return refused("There is no preset '" + printable(path)
+        return refused("There is no preset '" + text::printable(path)
                        + "', neither built in ('headland presets' lists those) nor as a file.");
     if (!fs::is_regular_file(path, error))
         return refused(where + " is not a file.");
@@ -147,7 +149,7 @@ Preset parsePreset(const std::string& json, const std::string& where) {
         juce::JSON::parse(juce::String::fromUTF8(json.data(), static_cast<int>(json.size())), parsed);
     if (outcome.failed())
         return refused(where + " is not JSON (line:column "
-                       + printable(outcome.getErrorMessage().toStdString()) + ").");
+                       + text::printable(outcome.getErrorMessage().toStdString()) + ").");
     const auto* object = parsed.getDynamicObject();
     if (object == nullptr)
         return refused(where + " is not a preset: it must be one {…}.");
@@ -204,7 +206,7 @@ void writePreset(const std::string& path, const cut::CutSettings& settings, cons
     OutputFile file(path, kept);
     const auto text = presetText(settings, name, about);
     cut::CutSettings again;
-    const auto where = "preset file " + printable(path);
+    const auto where = "preset file " + text::printable(path);
     if (const auto problems = applyPreset(again, parsePreset(text, where), where); !problems.empty())
         throw OutputError("The preset is not written, as it could not be read again: " + problems.front());
     file.write(text);
@@ -212,7 +214,7 @@ void writePreset(const std::string& path, const cut::CutSettings& settings, cons
 }
 
 std::string presetPlace(const std::string& nameOrFile) {
-    return (builtInIndex(nameOrFile) < 0 ? "preset file " : "preset ") + printable(nameOrFile);
+    return (builtInIndex(nameOrFile) < 0 ? "preset file " : "preset ") + text::printable(nameOrFile);
 }
 
 } // namespace headland::files

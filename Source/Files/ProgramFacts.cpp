@@ -1,14 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Files/ProgramFacts.h"
 
-#include "Files/Text.h"
+#include "Text/Figures.h"
+#include "Text/Safe.h"
 
 #include <filesystem>
 
 namespace headland::files {
 
 ProgramFacts factsOf(const ProgramFile& program, const std::string& path) {
-    return {printable(std::filesystem::path(path).filename().string()),
+    return {text::printable(std::filesystem::path(path).filename().string()),
             program.format(),
             program.sampleRate_hz(),
             program.channels(),
@@ -17,8 +18,8 @@ ProgramFacts factsOf(const ProgramFile& program, const std::string& path) {
 }
 
 std::string describe(const ProgramFacts& program) {
-    return program.fileName + ": " + program.format + ", " + plain(program.sampleRate_hz / 1000) + " kHz, "
-           + (program.channels == 1 ? "mono (cut on both walls)" : "stereo");
+    return program.fileName + ": " + program.format + ", " + text::plain(program.sampleRate_hz / 1000)
+           + " kHz, " + (program.channels == 1 ? "mono (cut on both walls)" : "stereo");
 }
 
 } // namespace headland::files

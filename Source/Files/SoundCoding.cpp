@@ -3,7 +3,7 @@
 
 #include "Files/HeaderBytes.h"
 #include "Files/ProgramRefusal.h"
-#include "Files/Text.h"
+#include "Text/Safe.h"
 
 #include <array>
 #include <cstdio>
@@ -105,7 +105,7 @@ SoundCoding aiffCoding(InputFile& file, std::int64_t start_bytes, std::int64_t s
         coding.isFloat = true;
         coding.bits = type[2] == '3' ? 32 : 64;
     } else if (type != "NONE" && type != "twos" && type != "sowt")
-        refuseCoding(file, "AIFF-C kind \"" + printable(std::string(type)) + '"');
+        refuseCoding(file, "AIFF-C kind \"" + text::printable(std::string(type)) + '"');
     return checked(file, coding);
 }
 
@@ -114,7 +114,7 @@ SoundCoding cafCoding(InputFile& file, std::int64_t start_bytes, std::int64_t si
         refuseDamagedHeader(file.path(), "CAF", "its desc chunk is too short");
     const HeaderBytes bytes(file, start_bytes, true);
     if (bytes.text(8, 4) != "lpcm")
-        refuseCoding(file, "CAF kind \"" + printable(std::string(bytes.text(8, 4))) + '"');
+        refuseCoding(file, "CAF kind \"" + text::printable(std::string(bytes.text(8, 4))) + '"');
     if (bytes.number(20, 4) != 1)
         refuseContradiction(file.path(), "linear PCM in packets of several frames");
     return checked(file, {.channels = bytes.small(24, 4),

@@ -3,11 +3,11 @@
 
 #include "Cut/SettingsTable.h"
 #include "Files/Errors.h"
-#include "Files/TimeText.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
+#include "Text/Times.h"
 
 #include <filesystem>
 
@@ -172,21 +172,20 @@ void BookPages::frame(std::int64_t cut, std::int64_t number, const cut::CutFrame
 
 void BookPages::event(std::int64_t cut, std::int64_t number, const CutEventRecord& event) {
     db.prepare("INSERT INTO event VALUES(?, ?, ?, ?, ?, ?, ?)")
-        .with(cut, number, event.beforeFrame, files::inProgram(event.time_s), event.kind, event.what,
+        .with(cut, number, event.beforeFrame, text::inProgram(event.time_s), event.kind, event.what,
               event.value)
         .run();
 }
 
 void BookPages::note(std::int64_t cut, const NoteRecord& note) {
     db.prepare("INSERT INTO note(cut_id, time_s, written_utc, kind, text) VALUES(?, ?, ?, ?, ?)")
-        .with(cut, files::inProgram(note.time_s), note.written_utc, note.isMark() ? "mark" : "note",
-              note.text)
+        .with(cut, text::inProgram(note.time_s), note.written_utc, note.isMark() ? "mark" : "note", note.text)
         .run();
 }
 
 void BookPages::gap(std::int64_t cut, const GapRecord& gap) {
     db.prepare("INSERT INTO gap VALUES(?, ?, ?, ?, ?, ?)")
-        .with(cut, gap.firstFrame, gap.lastFrame, files::inProgram(gap.from_s), files::inProgram(gap.to_s),
+        .with(cut, gap.firstFrame, gap.lastFrame, text::inProgram(gap.from_s), text::inProgram(gap.to_s),
               gap.why)
         .run();
 }

@@ -2,8 +2,8 @@
 #include "Log/BookPlace.h"
 
 #include "Files/KeptFiles.h"
-#include "Files/Text.h"
 #include "Log/BookSchema.h"
+#include "Text/Safe.h"
 
 #include <sys/stat.h>
 
@@ -29,7 +29,7 @@ void checkBookPlace(const std::string& path) {
         throw BookRefused("it is a pipe or a device; name an ordinary file.");
     for (const auto& beside : files::besideBook(files::wholePlace(path)))
         if (kindOf(beside) != S_IFREG)
-            throw BookRefused(files::printable(beside)
+            throw BookRefused(text::printable(beside)
                               + ", which belongs to it, is no ordinary file; move that away.");
 }
 

@@ -5,12 +5,12 @@
 #include "Cut/SettingsTable.h"
 #include "Cut/Spoils.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
-#include "Files/TimeText.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
+#include "Text/Safe.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <array>
@@ -111,7 +111,7 @@ double realOrNan(const Statement& row, int at) {
 
 /// A place in the program, or none.
 double timeOf(const Statement& row, int at) {
-    return files::inProgram(realOrNan(row, at));
+    return text::inProgram(realOrNan(row, at));
 }
 
 Database open(const std::string& path) {
@@ -232,7 +232,7 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
         logged.tail = {row.text(11), row.integer(12) != 0, 0, row.integer(13), timeOf(row, 14)};
     if (!row.isNull(15)) {
         files::ProgramFacts facts;
-        facts.fileName = files::printable(std::filesystem::path(row.text(15)).filename().string());
+        facts.fileName = text::printable(std::filesystem::path(row.text(15)).filename().string());
         facts.format = row.text(16);
         facts.sampleRate_hz = row.real(17);
         facts.channels = static_cast<int>(row.integer(18));

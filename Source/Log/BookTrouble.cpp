@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/BookTrouble.h"
 
-#include "Files/Text.h"
+#include "Text/Safe.h"
 
 #include <sqlite3.h>
 
@@ -72,7 +72,7 @@ std::string reason(const std::string& path, const DatabaseError& error) {
 } // namespace
 
 std::string bookPlace(const std::string& path) {
-    return "The book " + (path.empty() ? "''" : files::printable(path));
+    return "The book " + (path.empty() ? "''" : text::printable(path));
 }
 
 std::string writingTrouble(const std::string& path, const DatabaseError& error) {
@@ -82,7 +82,7 @@ std::string writingTrouble(const std::string& path, const DatabaseError& error) 
 std::string readingTrouble(const std::string& path, const DatabaseError& error) {
     std::error_code ignored;
     if (error.kind() == SQLITE_CANTOPEN && !std::filesystem::exists(path, ignored))
-        return "There is no book " + files::printable(path)
+        return "There is no book " + text::printable(path)
                + "; 'headland cut PROGRAM --book FILE' begins one.";
     if (error.kind() == SQLITE_READONLY)
         return bookPlace(path)

@@ -3,11 +3,11 @@
 // the writer something waits for the disk.
 #include "Log/BookWriter.h"
 
-#include "Files/Text.h"
 #include "Log/BookPages.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/CutInMemory.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <condition_variable>
@@ -407,7 +407,7 @@ private:
     std::string waitingSentence(const BookStatus& status) const {
         const auto& memory = cuts.back();
         const auto length = [&](std::size_t frames) {
-            return files::minutesSeconds(static_cast<double>(frames) * memory.head.settings.sector_s());
+            return text::minutesSeconds(static_cast<double>(frames) * memory.head.settings.sector_s());
         };
         const auto waiting = length(status.framesWaiting) + " of it wait in memory";
         if (memory.tail)

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/FlagTable.h"
 
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <array>
@@ -9,7 +9,7 @@
 
 namespace headland::log {
 
-using files::fixed;
+using text::fixed;
 
 namespace {
 

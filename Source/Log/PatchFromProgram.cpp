@@ -5,10 +5,11 @@
 #include "Disc/SectorClock.h"
 #include "Feed/InputGuard.h"
 #include "Files/Errors.h"
-#include "Files/Text.h"
 #include "Groove/Geometry.h"
 #include "Groove/RecordingCharacteristic.h"
 #include "Groove/WallFilter.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <array>
@@ -220,7 +221,7 @@ void checkWish(const PatchWish& wish, const files::ProgramFile& program) {
 }
 
 std::string kilohertz(double rate_hz) {
-    return files::plain(rate_hz / 1000) + " kHz";
+    return text::plain(rate_hz / 1000) + " kHz";
 }
 
 void checkRate(const files::ProgramFile& program, const std::string& name, const FramesOfCut& logged) {
@@ -235,9 +236,9 @@ std::int64_t placeOf(const LathePath& path, const FramesOfCut& logged, double ti
     const auto from_s = static_cast<double>(path.begin()) / logged.sampleRate_hz;
     const auto to_s = static_cast<double>(path.end()) / logged.sampleRate_hz;
     if (!(time_s >= from_s && time_s <= to_s))
-        throw files::InputError("There is no groove at " + files::minutesTenths(time_s)
-                                + ": the cut goes from " + files::minutesTenths(from_s) + " to "
-                                + files::minutesTenths(to_s) + "; name a time between them.");
+        throw files::InputError("There is no groove at " + text::minutesTenths(time_s)
+                                + ": the cut goes from " + text::minutesTenths(from_s) + " to "
+                                + text::minutesTenths(to_s) + "; name a time between them.");
     return std::clamp<std::int64_t>(std::llround(time_s * logged.sampleRate_hz), path.begin(),
                                     path.end() - 1);
 }
@@ -335,9 +336,9 @@ bool agrees(double measured_um, double logged_um) {
 void compare(const SectorCheck& check, const cut::CutFrame& frame, const std::string& name) {
     const auto refuse = [&](const std::string& figure, double measured_um, double logged_um) {
         throw files::InputError('"' + name + "\" is not the program that was cut: at "
-                                + files::minutesTenths(frame.time_s) + " it gives " + figure + " of "
-                                + files::fixed(measured_um, 2) + " µm, the log has "
-                                + files::fixed(logged_um, 2) + " µm; give the file that was cut, unchanged.");
+                                + text::minutesTenths(frame.time_s) + " it gives " + figure + " of "
+                                + text::fixed(measured_um, 2) + " µm, the log has "
+                                + text::fixed(logged_um, 2) + " µm; give the file that was cut, unchanged.");
     };
     if (!agrees(check.widthMin_um, frame.widthMin_um))
         refuse("a least groove width", check.widthMin_um, frame.widthMin_um);

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/BookJournal.h"
 
-#include "Files/Text.h"
 #include "Log/BookTrouble.h"
 #include "Log/CutEndText.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <string_view>
@@ -51,7 +51,7 @@ std::string missingIn(const log::BookWriter& book) {
     const auto cause = status.cause.empty() ? log::bookPlace(book.path()) + " is slow." : status.cause;
     return cause + " "
            + (status.framesWaiting > 0
-                  ? files::counted(static_cast<long long>(status.framesWaiting), "sector") + " of a cut"
+                  ? text::counted(static_cast<long long>(status.framesWaiting), "sector") + " of a cut"
                   : std::string("The end of a cut"))
            + (status.framesWaiting > 1 ? " are not in it." : " is not in it.");
 }
@@ -87,7 +87,7 @@ std::string BookJournal::joined(Sentence sentence) const {
     };
     add(writer);
     std::for_each(leaving.begin(), leaving.end(), add);
-    return files::joined(all);
+    return text::joined(all);
 }
 
 std::string BookJournal::trouble() const {

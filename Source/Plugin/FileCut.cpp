@@ -3,7 +3,7 @@
 
 #include "Cut/CutEngine.h"
 #include "Disc/SectorClock.h"
-#include "Files/Text.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <exception>
@@ -39,7 +39,7 @@ FileCut::FileCut(Processor& p, const std::string& path, double howFast)
                               facts});
     if (const auto problems = processor.service().report().problems; !problems.empty()) {
         processor.giveToDevice();
-        throw std::runtime_error(files::joined(problems));
+        throw std::runtime_error(text::joined(problems));
     }
     startThread();
 }

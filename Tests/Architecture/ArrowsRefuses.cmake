@@ -38,6 +38,8 @@ expect(Below "Groove/Wrong.h" "#pragma once\n\n#include \"Plan/PitchPlanner.h\"\
 expect(Beside "Disc/Wrong.cpp" "// [x;\n\n  # include \"Groove/Edges.h\"\n" FAIL "Source/Disc/Wrong.cpp:3: Groove/Edges.h")
 expect(Framework "Cut/Wrong.h" "#include <juce_core/juce_core.h>\n" FAIL "Source/Cut/Wrong.h:1: juce_core/juce_core.h")
 expect(FrameworkQuoted "Cut/Wrong.h" "#include \"JuceHeader.h\"\n" FAIL "Source/Cut/Wrong.h:1: JuceHeader.h")
+expect(Library "Text/Right.cpp" "#include <utf8.h>\n" PASS "1 includes checked")
+expect(LibraryOfAnother "Cut/Wrong.cpp" "#include <utf8.h>\n" FAIL "Source/Cut/Wrong.cpp:1: utf8.h")
 expect(Sibling "Feed/Wrong.h" "#include \"DelayLine.h\"\n" FAIL "Source/Feed/Wrong.h:1: DelayLine.h")
 expect(Unknown "Elsewhere/New.h" "#include <vector>\n" FAIL "Source/Elsewhere: not named")
 expect(Nothing "Plan/Empty.h" "// nothing\n" FAIL "nothing was checked")

@@ -3,11 +3,11 @@
 #include "Assembly/Station.h"
 
 #include "Editor/Window.h"
-#include "Files/Text.h"
 #include "Log/BookReader.h"
 #include "Log/BookWriter.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Support/Wav.h"
+#include "Text/Figures.h"
 
 #include <catch2/catch.hpp>
 
@@ -380,7 +380,7 @@ TEST_CASE("While a cut waits for its book the first wish to quit is answered in 
     rig.cutWhole();
     CHECK(rig.access().look().lastEnd == "finished");
     CHECK_FALSE(rig.station->mayQuit());
-    CHECK_THAT(files::joined(rig.access().look().troubles),
+    CHECK_THAT(text::joined(rig.access().look().troubles),
                Contains("lantern.headland") && Contains("not in it") && Contains("once more to quit"));
     CHECK(rig.station->mayQuit());
     CHECK_FALSE(rig.station->finishBook(std::chrono::milliseconds(10)).empty());

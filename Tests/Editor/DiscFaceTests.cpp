@@ -2,8 +2,9 @@
 // The disc face: rings where the frames say, diameters that are the format's, a click that comes back to its turn, keys, words
 // for every state, and nothing painted twice.
 #include "Editor/DiscFace.h"
+#include "Text/Figures.h"
+#include "Text/Times.h"
 
-#include "Files/Text.h"
 #include "Tests/Editor/Views.h"
 
 #include <memory>
@@ -282,8 +283,8 @@ TEST_CASE("Under the mouse are turn, time, diameter and what was flagged") {
     const auto radius_mm = (row.outerRadius_mm + row.innerRadius_mm) / 2;
     const auto text = rig.face.textAt(rig.at(radius_mm));
     CHECK_THAT(text,
-               Contains("Turn 100, ") && Contains(", diameter " + files::fixed(2 * radius_mm, 1) + " mm"));
-    CHECK_THAT(text, Contains(files::minutesTenths((row.start_s + row.end_s) / 2).substr(0, 3)));
+               Contains("Turn 100, ") && Contains(", diameter " + text::fixed(2 * radius_mm, 1) + " mm"));
+    CHECK_THAT(text, Contains(text::minutesTenths((row.start_s + row.end_s) / 2).substr(0, 3)));
     const auto flagged = std::find_if(turns.begin(), turns.end(), [](const auto& t) { return t.flags != 0; });
     CHECK_THAT(rig.face.textAt(rig.at((flagged->outerRadius_mm + flagged->innerRadius_mm) / 2)),
                Contains("thin-land"));

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A cut that is reviewed: what heads it, its notes in list and map, written anew and deleted; the cautions one steps through;
 // and the book's page with its list of cuts.
-#include "Files/Text.h"
 #include "Log/BookNotes.h"
 #include "Log/CutRecorder.h"
 #include "Tests/Editor/DeskRig.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Log/Cuts.h"
+#include "Text/Times.h"
 
 #include <catch2/catch.hpp>
 
@@ -207,7 +207,7 @@ TEST_CASE("Full stop after a cut goes to the first caution, and the list follows
         REQUIRE(rig.desk().viewpoint().place_s());
         CHECK(*rig.desk().viewpoint().place_s() == place_s);
         REQUIRE(list.selected() >= 0);
-        CHECK_THAT(list.row(list.selected()), Contains(files::minutesTenths(place_s)));
+        CHECK_THAT(list.row(list.selected()), Contains(text::minutesTenths(place_s)));
     }
     rig.desk().keyPressed(juce::KeyPress(','));
     CHECK(*rig.desk().viewpoint().place_s() == places[places.size() - 2]);
