@@ -5,6 +5,7 @@
 #include "Files/Caution.h"
 #include "Files/Errors.h"
 #include "Files/OutputFileStream.h"
+#include "Text/Safe.h"
 #include "Text/Times.h"
 
 #include <CLI/CLI.hpp>
@@ -86,6 +87,9 @@ std::string clash(const Wishes& wishes) {
 void describe(CLI::App& line, Wishes& wishes) {
     line.description("Headland: pitch and depth for cutting a disc, live or from a program file.");
     line.footer(std::string(files::caution));
+    line.failure_message([](const CLI::App*, const CLI::Error& error) {
+        return text::printable(error.what()) + "\nRun with --help for more information.\n";
+    });
     line.add_option("program", wishes.program, "Program file to open (WAV, RF64, W64, AIFF, CAF or FLAC)");
     line.add_flag("--cut", wishes.cut, "Cut the program at once, as fast as possible")->needs("program");
     line.add_flag("--real-time", wishes.realTime, "With --cut: in real time")->needs("--cut");
@@ -288,7 +292,7 @@ void Application::finish() {
 }
 
 void Application::fail(const std::string& sentence) {
-    std::cerr << "headland: " << sentence << "\n";
+    std::cerr << "headland: " << text::printable(sentence) << "\n";
     if (frame)
         frame->say(sentence);
     setApplicationReturnValue(badInput);

@@ -61,11 +61,8 @@ std::vector<std::string> outputProblems(const ProgramRequest& request, files::Ke
 } // namespace
 
 void refuse(const std::vector<std::string>& problems) {
-    std::string text;
-    for (const auto& problem : problems)
-        text += (text.empty() ? "" : "\n") + problem;
-    if (!text.empty())
-        throw files::InputError(text);
+    if (!problems.empty())
+        throw files::InputError(problems);
 }
 
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others) {

@@ -14,6 +14,7 @@
 #include "Console/SummaryText.h"
 #include "Console/TuneCommand.h"
 #include "Files/Errors.h"
+#include "Text/Safe.h"
 
 #pragma GCC diagnostic push // a warning in somebody else's header is not ours to fix
 #pragma GCC diagnostic ignored "-Wall"
@@ -55,7 +56,7 @@ ExitCode demoCommand(const DemoRequest& request) {
     if (stop.isSet())
         throw Stopped{};
     progress.wipe();
-    std::cout << "The demo program is in " << request.path << ".\n";
+    std::cout << "The demo program is in " << text::printable(request.path) << ".\n";
     return static_cast<ExitCode>(code);
 }
 
@@ -239,7 +240,7 @@ ExitCode runSayingErrors(CLI::App& app, const Arguments& arguments) {
     } catch (const files::OutputError& error) {
         return say(error.what(), ExitCode::outputFailed);
     } catch (const std::exception& error) {
-        return say(std::string("A fault in headland itself: ") + error.what() + ".", ExitCode::ourFault);
+        return say("A fault in headland itself: " + text::printable(error.what()) + ".", ExitCode::ourFault);
     }
 }
 
@@ -247,6 +248,9 @@ int mainOf(int argumentCount, char** argumentValues) {
     CLI::App app("Headland: pitch and depth for cutting a disc, simulated from a sound file.", "headland");
     Arguments arguments;
     app.set_version_flag("--version", "headland " HEADLAND_VERSION);
+    app.failure_message([](const CLI::App*, const CLI::Error& error) {
+        return text::printable(error.what()) + "\nRun with --help for more information.\n";
+    });
     app.require_subcommand(1);
     app.footer(helpFooter());
     addCut(app, arguments.cut);

@@ -33,7 +33,7 @@ void mergeSet(MergedSettings& merged, const std::string& set) {
     }
     const auto key = set.substr(0, equals);
     if (const auto problem = cut::setFromText(merged.settings, key, set.substr(equals + 1)))
-        merged.problems.push_back("--set " + printable(*problem));
+        merged.problems.push_back("--set " + *problem);
     else
         merged.sideLengthGiven |= key == lengthKey;
 }

@@ -3,7 +3,6 @@
 
 #include "Text/Times.h"
 
-#include <cmath>
 #include <cstdio>
 
 namespace headland::cut {

@@ -2,6 +2,7 @@
 #include "Cut/SettingsTable.h"
 
 #include "Cut/UnitText.h"
+#include "Text/Safe.h"
 
 #include <algorithm>
 #include <array>
@@ -136,7 +137,7 @@ std::string formatKeys() {
 std::optional<std::string> setFormat(CutSettings& settings, std::string_view text) {
     const auto* format = disc::findFormat(text);
     if (format == nullptr)
-        return "format: '" + std::string(text) + "' is not a format; use one of " + formatKeys() + ".";
+        return "format: '" + text::printable(text) + "' is not a format; use one of " + formatKeys() + ".";
     settings.applyFormat(static_cast<int>(format - disc::formats().data()));
     return std::nullopt;
 }
@@ -165,7 +166,7 @@ std::string getText(const CutSettings& settings, const Setting& setting) {
 std::optional<std::string> setFromText(CutSettings& settings, std::string_view key, std::string_view text) {
     const auto* setting = findSetting(key);
     if (setting == nullptr)
-        return "'" + std::string(key) + "' is not a setting; 'headland settings' lists them all.";
+        return "'" + text::printable(key) + "' is not a setting; 'headland settings' lists them all.";
     if (key == "format")
         return setFormat(settings, text);
     if (const auto named = std::ranges::find(setting->choices, text); named != setting->choices.end()) {
@@ -174,12 +175,12 @@ std::optional<std::string> setFromText(CutSettings& settings, std::string_view k
     }
     const auto value = valueFromText(text, setting->unit, setting->isPitch());
     if (!value)
-        return std::string(key) + ": '" + std::string(text) + "' is not a number; write it like "
+        return std::string(key) + ": '" + text::printable(text) + "' is not a number; write it like "
                + getText(settings, *setting)
                + (setting->unit.empty() ? "" : ", in " + readableUnits(setting->unit, setting->isPitch()))
                + ".";
     if (setting->isWhole() && (*value != std::floor(*value) || std::abs(*value) > 1e6))
-        return std::string(key) + ": '" + std::string(text) + "' is not a whole number within reason.";
+        return std::string(key) + ": '" + text::printable(text) + "' is not a whole number within reason.";
     setNumber(settings, *setting, *value);
     return std::nullopt;
 }

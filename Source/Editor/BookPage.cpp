@@ -53,7 +53,7 @@ void BookPage::open(const std::string& book) {
 void BookPage::readCuts() {
     std::vector<log::CutEntry> cuts;
     std::string why = "There is no cut in this book yet.";
-    const juce::File file(toJuce(path));
+    const juce::File file(juce::String::fromUTF8(path.c_str()));
     try {
         if (file.existsAsFile() && file.getSize() > 0)
             cuts = log::BookReader(path).cuts();

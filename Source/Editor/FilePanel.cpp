@@ -68,7 +68,8 @@ void FilePanel::offerFiles() {
 }
 
 void FilePanel::chooseFile() {
-    chooser = std::make_unique<juce::FileChooser>("Open a program", juce::File(toJuce(file.path)),
+    chooser = std::make_unique<juce::FileChooser>("Open a program",
+                                                  juce::File(juce::String::fromUTF8(file.path.c_str())),
                                                   "*.wav;*.rf64;*.w64;*.aiff;*.aif;*.aifc;*.caf;*.flac");
     chooser->launchAsync(juce::FileBrowserComponent::openMode | juce::FileBrowserComponent::canSelectFiles,
                          [this](const juce::FileChooser& chosen) {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "Editor/Palette.h"
+#include "Text/Safe.h"
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
@@ -15,8 +16,9 @@ inline juce::Colour colour(std::uint32_t argb) {
     return juce::Colour(argb);
 }
 
+/// Text as a window shows it: names of files, jobs and notes come from outside, so all of it is printable(), one line.
 inline juce::String toJuce(std::string_view utf8) {
-    return juce::String::fromUTF8(utf8.data(), static_cast<int>(utf8.size()));
+    return juce::String::fromUTF8(text::printable(utf8).c_str());
 }
 
 class Look final : public juce::LookAndFeel_V4 {

@@ -46,20 +46,21 @@ SentenceList::SentenceList() {
 }
 
 void SentenceList::show(const std::vector<Sentence>& wanted, const std::string& nextLine, bool nextIsBad) {
-    std::string all;
+    std::vector<std::string> lines;
     for (const auto& sentence : wanted)
-        all += lineOf(sentence) + "\n";
+        lines.push_back(lineOf(sentence));
     if (wanted.empty())
-        all = "Nothing is wrong.\n";
-    all += nextLine;
+        lines.emplace_back("Nothing is wrong.");
+    lines.push_back(nextLine);
+    const auto all = text::printableLines(lines);
     if (all == text && nextIsBad == isBad)
         return;
     isBad = nextIsBad;
     text = all;
     sentences = wanted;
     next = nextLine;
-    setTitle(toJuce(text));
-    setTooltip(toJuce(text));
+    setTitle(juce::String::fromUTF8(text.c_str()));
+    setTooltip(getTitle());
     repaint();
 }
 

@@ -18,8 +18,9 @@ ProgramFacts factsOf(const ProgramFile& program, const std::string& path) {
 }
 
 std::string describe(const ProgramFacts& program) {
-    return program.fileName + ": " + program.format + ", " + text::plain(program.sampleRate_hz / 1000)
-           + " kHz, " + (program.channels == 1 ? "mono (cut on both walls)" : "stereo");
+    return text::printable(program.fileName + ": " + program.format) + ", "
+           + text::plain(program.sampleRate_hz / 1000) + " kHz, "
+           + (program.channels == 1 ? "mono (cut on both walls)" : "stereo");
 }
 
 } // namespace headland::files

@@ -45,4 +45,11 @@ std::string printable(std::string_view text) {
     return result;
 }
 
+std::string printableLines(const std::vector<std::string>& texts) {
+    std::string lines;
+    for (const auto& text : texts)
+        lines += (lines.empty() ? "" : "\n") + printable(text);
+    return lines;
+}
+
 } // namespace headland::text

@@ -5,6 +5,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace headland::text {
 
@@ -12,5 +13,8 @@ namespace headland::text {
 /// What is no UTF-8, control characters (C0 with the line feed, DEL, C1), line and paragraph separators, what directs the
 /// order of bidirectional text, the byte order mark and noncharacters each become U+FFFD.
 std::string printable(std::string_view text);
+
+/// Each of these made printable(), on a line of its own; no line end behind the last.
+std::string printableLines(const std::vector<std::string>& texts);
 
 } // namespace headland::text
