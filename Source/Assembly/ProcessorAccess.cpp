@@ -22,21 +22,6 @@ CutBook& newBook(plugin::Processor& processor, const std::string& madeBy) {
     return made;
 }
 
-/// Which rows of a table are parameters, and what they say of themselves.
-template <typename Table, typename IsRidden>
-void addFields(std::vector<editor::Field>& fields, const Table& table, juce::AudioProcessor& processor,
-               IsRidden isRidden) {
-    for (const auto& setting : table) {
-        const juce::String key(setting.key.data(), setting.key.size());
-        for (auto* parameter : processor.getParameters())
-            if (const auto* named = dynamic_cast<juce::AudioProcessorParameterWithID*>(parameter);
-                named != nullptr && named->paramID == key)
-                fields.push_back({parameter, setting.key, setting.label, setting.unit, setting.does,
-                                  setting.reason, setting.least, setting.greatest, setting.isWhole(),
-                                  setting.isPitch(), isRidden(setting)});
-    }
-}
-
 /// What can be seen of a book at once; an empty file is as good as none. Throws files::InputError.
 void checkBook(const juce::File& place) {
     const auto folder = place.getParentDirectory();
@@ -66,7 +51,24 @@ constexpr double rateToCheckAt_hz = 48000;
 } // namespace
 
 ProcessorAccess::ProcessorAccess(plugin::Processor& p, const std::string& madeBy)
-    : processor(p), book(newBook(p, madeBy)) {}
+    : processor(p), book(newBook(p, madeBy)) {
+    addFields(cut::settingsTable(), [](const auto&) { return false; });
+    addFields(plugin::liveTable(), plugin::isRidden);
+}
+
+/// Every row of a table is a parameter under its key.
+template <typename Table, typename IsRidden>
+void ProcessorAccess::addFields(const Table& table, IsRidden isRidden) {
+    for (const auto& setting : table) {
+        const juce::String key(setting.key.data(), setting.key.size());
+        for (auto* each : processor.getParameters())
+            if (auto* parameter = dynamic_cast<plugin::SettingParameter*>(each);
+                parameter != nullptr && parameter->paramID == key)
+                fields_.push_back({&values.emplace_back(*parameter), setting.key, setting.label, setting.unit,
+                                   setting.does, setting.reason, setting.least, setting.greatest,
+                                   setting.isWhole(), setting.isPitch(), isRidden(setting)});
+    }
+}
 
 editor::Glimpse ProcessorAccess::look() {
     const auto report = processor.service().report();
@@ -97,13 +99,6 @@ editor::Glimpse ProcessorAccess::look() {
     }
     glimpse.log = book.logState();
     return glimpse;
-}
-
-std::vector<editor::Field> ProcessorAccess::fields() {
-    std::vector<editor::Field> fields;
-    addFields(fields, cut::settingsTable(), processor, [](const auto&) { return false; });
-    addFields(fields, plugin::liveTable(), processor, plugin::isRidden);
-    return fields;
 }
 
 std::vector<std::string> ProcessorAccess::presetNames() {

@@ -8,7 +8,22 @@
 #include "Files/KeptFiles.h"
 #include "Plugin/Processor.h"
 
+#include <deque>
+
 namespace headland::assembly {
+
+/// A parameter's exact value behind a field.
+class ParameterValue final : public editor::FieldValue {
+public:
+    explicit ParameterValue(plugin::SettingParameter& p) : parameter(p) {}
+    double get() const override { return parameter.value(); }
+    void set(double wanted) override { parameter.setExactlyNotifyingHost(wanted); }
+    void beginGesture() override { parameter.beginChangeGesture(); }
+    void endGesture() override { parameter.endChangeGesture(); }
+
+private:
+    plugin::SettingParameter& parameter;
+};
 
 class ProcessorAccess : public editor::Access {
 public:
@@ -24,7 +39,7 @@ public:
     std::optional<cut::GroovePatch> grooveKept(double time_s, double within_s) override {
         return book.grooveKept(time_s, within_s);
     }
-    std::vector<editor::Field> fields() override;
+    std::vector<editor::Field> fields() override { return fields_; }
     void cue(cut::Cue cue) override { processor.cue(cue); }
     std::vector<std::string> presetNames() override;
     Refusal loadPreset(const std::string& nameOrFile) override;
@@ -44,7 +59,12 @@ protected:
     CutBook& book; ///< the service's
 
 private:
+    template <typename Table, typename IsRidden>
+    void addFields(const Table& table, IsRidden isRidden);
     void choose(const plugin::BookChoice& wanted);
+
+    std::deque<ParameterValue> values; // where they are, they stay
+    std::vector<editor::Field> fields_;
 };
 
 /// A processor with its window, as the plug-in formats make it.

@@ -93,9 +93,20 @@ struct CutNews {
     std::vector<cut::CutFrame> frames; ///< those that were not seen yet
 };
 
-/// One parameter as it is shown and typed. The parameter belongs to the processor, the texts to a table that stays.
+/// What is behind a field: a number in the setting's own unit, to the last bit. A host sees every change.
+class FieldValue {
+public:
+    virtual ~FieldValue() = default;
+    virtual double get() const = 0;
+    virtual void set(double wanted) = 0;
+    /// Around what a person does in one go, a drag or a typed value.
+    virtual void beginGesture() = 0;
+    virtual void endGesture() = 0;
+};
+
+/// One value as it is shown and typed. The value belongs to whoever gave the field, the texts to a table that stays.
 struct Field {
-    juce::AudioProcessorParameter* parameter;
+    FieldValue* value;
     std::string_view key, label, unit;
     std::string_view does, reason; ///< what it does; why the default is what it is
     double least, greatest;        ///< in `unit`

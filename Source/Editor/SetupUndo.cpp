@@ -29,7 +29,7 @@ SetupUndo::SetupUndo(Access& a) : access(a), fields(a.fields()) {
 SetupUndo::State SetupUndo::now() const {
     State state;
     for (const auto& field : fields)
-        state.push_back(field.parameter->getValue());
+        state.push_back(field.value->get());
     return state;
 }
 
@@ -64,13 +64,12 @@ void SetupUndo::settle() {
 /// Only what has another value is told to the host.
 void SetupUndo::put(const State& state) {
     for (std::size_t i = 0; i < fields.size(); ++i) {
-        auto& parameter = *fields[i].parameter;
-        const auto current = parameter.getValue();
-        if (current == state[i] || (wanted && current == known[i]))
-            continue; // once put back, a value may be rounded
-        parameter.beginChangeGesture();
-        parameter.setValueNotifyingHost(state[i]);
-        parameter.endChangeGesture();
+        auto& value = *fields[i].value;
+        if (value.get() == state[i])
+            continue;
+        value.beginGesture();
+        value.set(state[i]);
+        value.endGesture();
     }
 }
 

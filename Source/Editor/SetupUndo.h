@@ -2,8 +2,7 @@
 // Undo for the set-up: every parameter that is not ridden, as a row of states through which one can go back and forth.
 // A deed is one step, however many values it changed. What changes without a deed, because the host or a state it loaded did it, is
 // part of the next deed's step, or a step by itself if undo comes first. What a format brings with it a moment later, on a
-// thread of the processor's, belongs to the deed that chose the format. Values go back through the parameters, which hold
-// what a person would write: a hundred-thousandth of the range. Main thread.
+// thread of the processor's, belongs to the deed that chose the format. Values go back to the last bit. Main thread.
 #pragma once
 
 #include "Editor/Access.h"
@@ -35,7 +34,7 @@ public:
     std::string redo(Units units);
 
 private:
-    using State = std::vector<float>; ///< normalised, in the order of the fields
+    using State = std::vector<double>; ///< exact, in the order of the fields
     using States = std::deque<State>;
 
     State now() const;

@@ -3,8 +3,7 @@
 
 #include "Editor/Look.h"
 
-#include <array>
-#include <charconv>
+#include <algorithm>
 #include <cmath>
 
 namespace headland::editor {
@@ -33,13 +32,6 @@ double readable(double value, const Field& field, Units units) {
     return std::round(value / size / grain) * grain * size;
 }
 
-/// Every digit of it, for the parameter to read back.
-juce::String exactText(double value) {
-    std::array<char, 40> text{};
-    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value);
-    return juce::String(text.data(), static_cast<std::size_t>(end - text.data()));
-}
-
 } // namespace
 
 ValueField::ValueField(const Field& field) : shown(field) {
@@ -63,7 +55,7 @@ ValueField::ValueField(const Field& field) : shown(field) {
 
 ValueField::~ValueField() {
     if (drag.isUnderWay)
-        shown.parameter->endChangeGesture();
+        shown.value->endGesture();
     typed.removeKeyListener(this);
     typed.removeMouseListener(this);
 }
@@ -78,10 +70,7 @@ void ValueField::addChoice() {
 }
 
 void ValueField::choose() {
-    shown.parameter->beginChangeGesture();
-    shown.parameter->setValueNotifyingHost(static_cast<float>(choice.getSelectedItemIndex())
-                                           / static_cast<float>(choice.getNumItems() - 1));
-    shown.parameter->endChangeGesture();
+    tellInOneGo(choice.getSelectedItemIndex());
     if (onEntered)
         onEntered({});
 }
@@ -121,23 +110,28 @@ void ValueField::refresh(Units wanted) {
         TypedField::refresh();
 }
 
+/// What is shown has fewer figures than the value: shown text that is confirmed changes nothing.
 std::string ValueField::take(const juce::String& text) {
+    if (text == value())
+        return {};
     const auto read = readTyped(shown, text.toStdString(), units);
-    if (read.refusal.empty()) {
-        shown.parameter->beginChangeGesture();
-        tell(read.value);
-        shown.parameter->endChangeGesture();
-    }
+    if (read.refusal.empty())
+        tellInOneGo(read.value);
     return read.refusal;
 }
 
-void ValueField::tell(double value) {
-    shown.parameter->setValueNotifyingHost(shown.parameter->getValueForText(exactText(value)));
+void ValueField::tellInOneGo(double wanted) {
+    shown.value->beginGesture();
+    shown.value->set(wanted);
+    shown.value->endGesture();
 }
 
 /// A value within the range, as if it had been typed.
-void ValueField::put(double value) {
-    enter(exactText(std::clamp(value, shown.least, shown.greatest)) + " " + toJuce(shown.unit));
+void ValueField::put(double wanted) {
+    tellInOneGo(std::clamp(wanted, shown.least, shown.greatest));
+    giveUpTyping();
+    if (onEntered)
+        onEntered({});
 }
 
 void ValueField::step(double steps) {
@@ -170,13 +164,13 @@ void ValueField::mouseDrag(const juce::MouseEvent& event) {
         if (std::abs(up_px) < meant_px || std::abs(up_px) < std::abs(drag.x - at.x))
             return; // a click, or text is being selected
         drag.isUnderWay = true;
-        shown.parameter->beginChangeGesture();
+        shown.value->beginGesture();
     }
     const auto perPixel =
         (shown.greatest - shown.least) / dragOfRange_px * (event.mods.isShiftDown() ? fine : 1);
     drag.exact = std::clamp(drag.exact + up_px * perPixel, shown.least, shown.greatest);
     drag.y = at.y;
-    tell(std::clamp(readable(drag.exact, shown, units), shown.least, shown.greatest));
+    shown.value->set(std::clamp(readable(drag.exact, shown, units), shown.least, shown.greatest));
     giveUpTyping();
 }
 
@@ -184,7 +178,7 @@ void ValueField::mouseUp(const juce::MouseEvent&) {
     if (!drag.isUnderWay)
         return;
     drag.isUnderWay = false;
-    shown.parameter->endChangeGesture();
+    shown.value->endGesture();
     if (onEntered)
         onEntered({});
     if (onDone)

@@ -41,8 +41,8 @@ private:
     void choose();
     void show(Units units);
     void step(double steps);
-    void tell(double value);
-    void put(double value);
+    void tellInOneGo(double wanted);
+    void put(double wanted);
 
     /// Where a drag is. `exact` is not rounded, so that a slow hand gets on.
     struct Drag {

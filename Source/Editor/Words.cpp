@@ -421,10 +421,7 @@ std::vector<std::string> choicesOf(const Field& field, Units units) {
 }
 
 double valueOf(const Field& field) {
-    if (const auto count = choicesOf(field, Units::metric).size(); count > 0)
-        return std::round(static_cast<double>(field.parameter->getValue()) * static_cast<double>(count - 1));
-    const auto text = field.parameter->getCurrentValueAsText().toStdString();
-    return cut::valueFromText(text, field.unit, field.isPitch).value_or(NAN);
+    return field.value->get();
 }
 
 std::string valueText(const Field& field, Units units) {

@@ -15,10 +15,15 @@ void SettingParameter::setExactly(double wanted) noexcept {
     changes.count();
 }
 
+void SettingParameter::setExactlyNotifyingHost(double wanted) {
+    setExactly(wanted);
+    sendValueChangedMessageToListeners(getValue());
+}
+
 void SettingParameter::setValue(float wanted) {
     if (!std::isfinite(wanted) || wanted == getValue())
         return;
-    setExactly(atNormalised(wanted));
+    setExactly(wanted == getDefaultValue() ? default_ : atNormalised(wanted));
 }
 
 float SettingParameter::normalised(double real) const noexcept {
@@ -41,12 +46,16 @@ int SettingParameter::getNumSteps() const {
     return isDiscrete() ? static_cast<int>(greatest - least) + 1 : AudioProcessorParameter::getNumSteps();
 }
 
+/// The format by its key.
+std::string SettingParameter::shown(double real) const {
+    return isFormat() ? std::string(disc::formats()[static_cast<std::size_t>(real)].key)
+                      : cut::textWithUnit(real, unit);
+}
+
 juce::String SettingParameter::getText(float normalisedValue, int lengthMax) const {
     const auto real = normalisedValue == getValue() ? value() : atNormalised(normalisedValue);
-    const auto text = isFormat() ? std::string(disc::formats()[static_cast<std::size_t>(real)].key)
-                                 : cut::textWithUnit(real, unit);
-    const auto shown = juce::String::fromUTF8(text.c_str());
-    return lengthMax > 0 ? shown.substring(0, lengthMax) : shown;
+    const auto text = juce::String::fromUTF8(shown(real).c_str());
+    return lengthMax > 0 ? text.substring(0, lengthMax) : text;
 }
 
 float SettingParameter::getValueForText(const juce::String& text) const {
@@ -56,6 +65,9 @@ float SettingParameter::getValueForText(const juce::String& text) const {
         return format == nullptr ? getValue()
                                  : normalised(static_cast<double>(format - disc::formats().data()));
     }
+    for (const auto known : {value(), default_})
+        if (utf8 == shown(known)) // which has fewer figures than the value
+            return normalised(known);
     const auto real = cut::valueFromText(utf8, unit, pitch);
     return real ? normalised(*real) : getValue();
 }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One row of a settings table as a parameter of the host. Holds the value in the setting's own unit and full precision:
-// a host that sends back the normalised value it was given changes nothing, so that a set-up from a preset, a file or the
-// command line stays the same to the last bit. Text both ways, with units.
+// One row of a settings table as a parameter of the host. Holds the value in the setting's own unit, as a double: that is what
+// counts. The host's normalised float is made from it, and overrides it only where the host itself sends another one than it
+// was given, so that a set-up that was typed, undone, restored or read from a preset stays the same to the last bit. Text both
+// ways, with units.
 // Threads: any; setting and reading a value is wait-free.
 #pragma once
 
@@ -39,15 +40,18 @@ public:
     double value() const noexcept { return current.get(); }
     /// In the setting's unit, exactly; the host is not told.
     void setExactly(double wanted) noexcept;
+    /// The same, and the host is told. Main thread.
+    void setExactlyNotifyingHost(double wanted);
 
     float getValue() const override { return normalised(value()); }
     float getDefaultValue() const override { return normalised(default_); }
-    /// Takes the nearest value a person would write; what is already there to the host's precision stays as it is.
+    /// Takes the nearest value a person would write; what is already there to the host's precision stays as it is, and the
+    /// default comes back exactly.
     void setValue(float wanted) override;
 
     /// "102 µm"; for the format its key.
     juce::String getText(float normalisedValue, int lengthMax) const override;
-    /// Reads "102", "102 µm", "250 lpi"; text that is none of these leaves the value as it is.
+    /// Reads "102", "102 µm", "250 lpi"; text that is none of these, or what is shown of the value, leaves it as it is.
     float getValueForText(const juce::String& text) const override;
 
     int getNumSteps() const override;
@@ -66,6 +70,7 @@ private:
     float normalised(double real) const noexcept;
     double atNormalised(float wanted) const noexcept;
     double rounded(double real) const noexcept;
+    std::string shown(double real) const;
 
     std::string_view key, unit;
     double least, greatest;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Numbers as a person writes them: "12.5" and "12,5" are the same. Never depends on the locale. Any thread but the audio
+// Numbers as a person writes them: "12.5" and "12,5" are the same, and so are "33 1/2" and "33.5". Never depends on the locale. Any thread but the audio
 // thread.
 #pragma once
 
@@ -14,7 +14,7 @@ struct LeadingNumber {
     std::string_view rest;
 };
 
-/// The number that `text` begins with, whose decimal point may be a comma. Nothing when there is none, when it is not finite,
+/// The number that `text` begins with, whose decimal point may be a comma; "33 1/3" and "2/3" are read as well. Nothing when there is none, when it is not finite,
 /// or when it has two points or commas ("1,234.5", "1,2,3"), which could mean more than one number.
 std::optional<LeadingNumber> leadingNumber(std::string_view text);
 

@@ -2,7 +2,10 @@
 // The processor on its own, without a sound device: files cut and logged, what is chosen kept, what will not do refused.
 #include "Assembly/Station.h"
 
+#include "Cut/SettingsTable.h"
+#include "Editor/SetupUndo.h"
 #include "Editor/Window.h"
+#include "Editor/Words.h"
 #include "Log/BookReader.h"
 #include "Log/BookWriter.h"
 #include "Tests/Files/TestFolder.h"
@@ -398,12 +401,67 @@ TEST_CASE("Every parameter but the cue is a field, what is ridden as such") {
     CHECK(static_cast<int>(fields.size()) == rig.station->processor().getParameters().size() - 1);
     std::vector<std::string> ridden;
     for (const auto& field : fields) {
-        CHECK(field.parameter != nullptr);
+        CHECK(field.value != nullptr);
         CHECK_FALSE(field.does.empty());
         if (field.isRidden)
             ridden.emplace_back(field.key);
     }
     CHECK(ridden == std::vector<std::string>{"land_add_um", "depth_add_um", "level_trim_db"});
+}
+
+TEST_CASE("Typed, undone, kept and cut, a value stays the same to the last bit") {
+    Rig rig;
+    const auto field = [&](std::string_view key) {
+        for (const auto& each : rig.access().fields())
+            if (each.key == key)
+                return each;
+        throw std::runtime_error(std::string(key));
+    };
+    const auto type = [&](std::string_view key, const char* text) {
+        const auto read = editor::readTyped(field(key), text, editor::Units::metric);
+        REQUIRE(read.refusal.empty());
+        field(key).value->set(read.value);
+    };
+    type("rpm", "78");
+    editor::SetupUndo undo(rig.access());
+    type("rpm", "66 2/3");
+    type("end_radius_mm", "60,325");
+    type("preview_s", "0.90000000000000013");
+    undo.note();
+    type("rpm", "45");
+    type("end_radius_mm", "61");
+    undo.note();
+    CHECK_THAT(undo.undo(editor::Units::metric), Contains("Undone"));
+    // As the tool has them from --set.
+    cut::CutSettings expected;
+    for (const auto& [key, text] :
+         {std::pair{"rpm", "66 2/3"}, {"end_radius_mm", "60.325"}, {"preview_s", "0.90000000000000013"}})
+        REQUIRE_FALSE(cut::setFromText(expected, key, text).has_value());
+    CHECK(expected.rpm == 200.0 / 3);
+    const auto same = [&](const cut::CutSettings& settings,
+                          const std::vector<std::string_view>& except = {}) {
+        for (const auto& setting : cut::settingsTable())
+            if (std::find(except.begin(), except.end(), setting.key) == except.end()) {
+                INFO(setting.key);
+                CHECK(cut::getNumber(settings, setting) == cut::getNumber(expected, setting));
+            }
+    };
+    same(rig.station->processor().state().cut);
+    rig.station->keep();
+    rig.open();
+    same(rig.station->processor().state().cut);
+    const auto preset = rig.folder.path("typed.json");
+    REQUIRE(rig.access().savePreset(preset).empty());
+    type("rpm", "45");
+    type("end_radius_mm", "61");
+    REQUIRE(rig.access().loadPreset(preset).empty());
+    same(rig.station->processor().state().cut);
+    CHECK(rig.access().logInto(rig.book()).empty());
+    REQUIRE(rig.access().openFile(rig.wav(3)).empty());
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.cutWhole();
+    CHECK(rig.station->finishBook(std::chrono::seconds(10)).empty());
+    same(log::BookReader(rig.book()).cut(1).head.settings, {"side_length_s"}); // of the file
 }
 
 TEST_CASE("The plug-in's processor has a window, which may be closed and opened again") {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "Editor/Window.h"
+#include "Tests/Editor/KeptParameter.h"
 #include "Tests/Editor/StagedCut.h"
 
 #include <memory>
@@ -15,21 +16,15 @@ namespace headland::test {
 class QuietProcessor final : public juce::AudioProcessor {
 public:
     QuietProcessor() {
-        const auto add = [this](const char* key, const char* label, float least, float greatest, float value,
-                                const juce::String& unit) {
-            const auto text = [unit](float real, int) { return juce::String(real) + " " + unit; };
-            const auto number = [](const juce::String& typed) { return typed.getFloatValue(); };
-            addParameter(new juce::AudioParameterFloat({key, 1}, label, {least, greatest}, value,
-                                                       juce::AudioParameterFloatAttributes()
-                                                           .withStringFromValueFunction(text)
-                                                           .withValueFromStringFunction(number)));
+        const auto add = [this](const char* key, const char* label, double least, double greatest,
+                                double value) {
+            addParameter(new KeptParameter(key, label, least, greatest, value));
         };
-        const auto um = juce::String::fromUTF8("µm");
-        add("land_add_um", "Land add", 0, 100, 0, um);
-        add("depth_add_um", "Depth add", 0, 60, 0, um);
-        add("level_trim_db", "Level trim", -24, 12, 0, "dB");
-        add("land_min_um", "Least land", 0, 200, 12, um);
-        add("osc_on", "OSC", 0, 1, 0, "");
+        add("land_add_um", "Land add", 0, 100, 0);
+        add("depth_add_um", "Depth add", 0, 60, 0);
+        add("level_trim_db", "Level trim", -24, 12, 0);
+        add("land_min_um", "Least land", 0, 200, 12);
+        add("osc_on", "OSC", 0, 1, 0);
     }
     const juce::String getName() const override { return "Quiet"; }
     void prepareToPlay(double, int) override {}
@@ -49,9 +44,7 @@ public:
     void getStateInformation(juce::MemoryBlock&) override {}
     void setStateInformation(const void*, int) override {}
 
-    double value(int index) const {
-        return static_cast<juce::AudioParameterFloat*>(getParameters()[index])->get();
-    }
+    double value(int index) const { return kept(*this, index).get(); }
 };
 
 class KeepingAccess final : public editor::Access {
@@ -89,12 +82,12 @@ public:
     void setFileSpeed(double speed) override { keep("speed " + juce::String(speed).toStdString()); }
     void pauseFile(bool wanted) override { keep(wanted ? "hold" : "go on"); }
     std::vector<editor::Field> fields() override {
-        const auto& all = processor.getParameters();
-        return {{all[0], "land_add_um", "Land add", "µm", "More land.", "None.", 0, 100, false, false, true},
-                {all[1], "depth_add_um", "Depth add", "µm", "Deeper.", "None.", 0, 60, false, false, true},
-                {all[2], "level_trim_db", "Level trim", "dB", "Level.", "None.", -24, 12, false, false, true},
-                {all[3], "land_min_um", "Least land", "µm", "Land.", "None.", 0, 200, false, false, false},
-                {all[4], "osc_on", "OSC", "", "Sends.", "None.", 0, 1, true, false, false}};
+        const auto all = [this](int index) { return &kept(processor, index); };
+        return {{all(0), "land_add_um", "Land add", "µm", "More land.", "None.", 0, 100, false, false, true},
+                {all(1), "depth_add_um", "Depth add", "µm", "Deeper.", "None.", 0, 60, false, false, true},
+                {all(2), "level_trim_db", "Level trim", "dB", "Level.", "None.", -24, 12, false, false, true},
+                {all(3), "land_min_um", "Least land", "µm", "Land.", "None.", 0, 200, false, false, false},
+                {all(4), "osc_on", "OSC", "", "Sends.", "None.", 0, 1, true, false, false}};
     }
     std::string address = "127.0.0.1";
     std::string oscHost() override { return address; }

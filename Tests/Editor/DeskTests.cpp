@@ -224,6 +224,24 @@ TEST_CASE("A typed value reaches its parameter, and a wrong one is refused besid
     CHECK(rig.processor.value(3) == Approx(20));
 }
 
+TEST_CASE("What is typed is kept to the last bit, and what is shown of it, confirmed, changes nothing") {
+    DeskRig rig;
+    auto& land = rig.part<editor::ValueField>("land_min_um");
+    land.enter("60.325");
+    CHECK(rig.processor.value(3) == 60.325);
+    land.enter("60,325");
+    CHECK(rig.processor.value(3) == 60.325);
+    land.enter("33 1/3");
+    CHECK(rig.processor.value(3) == 100.0 / 3);
+    auto& typed = typingIn(land);
+    CHECK(typed.getText() == juce::String::fromUTF8("33.333 µm"));
+    typed.onReturnKey();
+    CHECK(rig.processor.value(3) == 100.0 / 3);
+    land.enter("1,234.5");
+    CHECK_THAT(land.refusal(), Contains("is no number"));
+    CHECK(rig.processor.value(3) == 100.0 / 3);
+}
+
 TEST_CASE("In inches a field shows, reads, bounds and refuses in mil, and any unit is still read") {
     DeskRig rig;
     rig.desk().turnTo(editor::Page::setup);

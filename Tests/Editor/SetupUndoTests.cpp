@@ -19,12 +19,12 @@ public:
     editor::Glimpse glimpse;
     editor::Glimpse look() override { return glimpse; }
     std::vector<editor::Field> fields() override {
-        const auto& all = processor.getParameters();
-        return {{all[5], "format", "Format", "", "", "", 0, 4, true, false, false},
-                {all[6], "start_radius_mm", "Start radius", "mm", "", "", 60, 205, false, false, false},
-                {all[0], "land_add_um", "Land add", "µm", "", "", 0, 100, false, false, true},
-                {all[3], "land_min_um", "Land", "µm", "", "", 0, 200, false, false, false},
-                {all[4], "osc_on", "OSC", "", "", "", 0, 1, true, false, false}};
+        const auto all = [this](int index) { return &test::kept(processor, index); };
+        return {{all(5), "format", "Format", "", "", "", 0, 4, true, false, false},
+                {all(6), "start_radius_mm", "Start radius", "mm", "", "", 60, 205, false, false, false},
+                {all(0), "land_add_um", "Land add", "µm", "", "", 0, 100, false, false, true},
+                {all(3), "land_min_um", "Land", "µm", "", "", 0, 200, false, false, false},
+                {all(4), "osc_on", "OSC", "", "", "", 0, 1, true, false, false}};
     }
     editor::CutNews news(std::uint32_t, std::size_t) override { return {}; }
     bool foresee(plan::Foresight&) override { return false; }
@@ -49,19 +49,15 @@ struct UndoRig {
     enum Which { landAdd = 0, land = 3, osc = 4, format = 5, radius = 6 };
 
     UndoRig() {
-        processor.addParameter(new juce::AudioParameterFloat({"format", 1}, "Format", {0, 4}, 0));
-        processor.addParameter(
-            new juce::AudioParameterFloat({"start_radius_mm", 1}, "Start radius", {60, 205}, 146.3f));
+        processor.addParameter(new test::KeptParameter("format", "Format", 0, 4, 0));
+        processor.addParameter(new test::KeptParameter("start_radius_mm", "Start radius", 60, 205, 146.3));
     }
     double value(Which which) const { return processor.value(which); }
-    void set(Which which, float value) {
-        auto& parameter = dynamic_cast<juce::AudioParameterFloat&>(*processor.getParameters()[which]);
-        parameter.setValueNotifyingHost(parameter.convertTo0to1(value));
-    }
+    void set(Which which, double value) { test::kept(processor, which).set(value); }
     /// What the processor does when it sees another format.
     void follow() {
         if (value(format) != knownFormat)
-            set(radius, value(format) == 0 ? 146.3f : 84.15f);
+            set(radius, value(format) == 0 ? 146.3 : 84.15);
         knownFormat = value(format);
     }
 
@@ -86,6 +82,23 @@ TEST_CASE("A deed is undone and done again, in words") {
     rig.set(UndoRig::osc, 1);
     undo.note();
     CHECK(undo.undo(Units::metric) == "Undone: OSC is Off again.");
+}
+
+TEST_CASE("What is undone and done again is the value that was there, to the last bit") {
+    UndoRig rig;
+    editor::SetupUndo undo(rig.access);
+    const auto third = 100.0 / 3, typed = 60.325;
+    rig.set(UndoRig::land, third);
+    rig.set(UndoRig::radius, 202.0 / 3);
+    undo.note();
+    rig.set(UndoRig::land, typed);
+    rig.set(UndoRig::radius, 100);
+    undo.note();
+    undo.undo(Units::metric);
+    CHECK(rig.value(UndoRig::land) == third);
+    CHECK(rig.value(UndoRig::radius) == 202.0 / 3);
+    undo.redo(Units::metric);
+    CHECK(rig.value(UndoRig::land) == typed);
 }
 
 TEST_CASE("Where there is nothing to undo or to do again, that is said and nothing changes") {
@@ -185,7 +198,7 @@ TEST_CASE("A hundred steps are kept, and the oldest is forgotten") {
     UndoRig rig;
     editor::SetupUndo undo(rig.access);
     for (int i = 1; i <= 103; ++i) {
-        rig.set(UndoRig::land, static_cast<float>(12 + i));
+        rig.set(UndoRig::land, 12 + i);
         undo.note();
     }
     int steps = 0;

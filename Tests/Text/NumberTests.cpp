@@ -31,8 +31,19 @@ TEST_CASE("A decimal comma is read as a decimal point") {
     CHECK(leadingNumber("5.75in")->rest == "in");
 }
 
+TEST_CASE("A fraction is read as the trade writes it, to the last bit") {
+    CHECK(whole("33 1/3") == 100.0 / 3);
+    CHECK(whole("16 2/3") == 50.0 / 3);
+    CHECK(whole("4 3/4") == 4.75);
+    CHECK(whole("-2 1/2") == -2.5);
+    CHECK(whole("3/8") == 0.375);
+    CHECK(leadingNumber("5 3/4 in")->rest == " in");
+    CHECK(leadingNumber("12 µm/s")->value == 12); // no fraction
+    CHECK(leadingNumber("12 µm/s")->rest == " µm/s");
+}
+
 TEST_CASE("What could be more than one number is not read") {
-    for (const auto* wrong :
-         {"1,234.5", "1.234,5", "1,2,3", "1.2.3", "12,", "12,x", ",", "", "x", "nan", "inf", "1e999"})
-        CHECK_FALSE(leadingNumber(wrong).has_value());
+    for (const auto* wrong : {"1,234.5", "1.234,5", "1,2,3", "1.2.3", "12,", "12,x", ",", "", "x", "nan",
+                              "inf", "1e999", "1/x", "1/0", "1,5/2", "1/-2", "1 -1/2", "99999999999/3"})
+        CHECK_FALSE(whole(wrong).has_value());
 }
