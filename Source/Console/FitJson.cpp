@@ -8,20 +8,20 @@ namespace headland::console {
 
 namespace {
 
-juce::var faultArray(const std::vector<Fault>& faults) {
-    juce::Array<juce::var> array;
+files::Json faultArray(const std::vector<Fault>& faults) {
+    auto array = files::Json::array();
     for (const auto& fault : faults)
-        array.add(log::JsonObject()
-                      .text("limit", name(fault.limit))
-                      .number("figure", fault.value)
-                      .number("allowed", fault.allowed)
-                      .text("unit", unitOf(fault.limit))
-                      .number("time_s", fault.time_s)
-                      .number("diameter_mm", fault.diameter_mm));
+        array.push_back(log::JsonObject()
+                            .text("limit", name(fault.limit))
+                            .number("figure", fault.value)
+                            .number("allowed", fault.allowed)
+                            .text("unit", unitOf(fault.limit))
+                            .number("time_s", fault.time_s)
+                            .number("diameter_mm", fault.diameter_mm));
     return array;
 }
 
-juce::var varyObject(const FitResult& result) {
+files::Json varyObject(const FitResult& result) {
     return log::JsonObject()
         .text("name", result.quantity->name)
         .text("key", result.quantity->key)
@@ -31,7 +31,7 @@ juce::var varyObject(const FitResult& result) {
         .number("step", 1 / perTenth);
 }
 
-juce::var trialObject(const FitTrial& trial) {
+files::Json trialObject(const FitTrial& trial) {
     const auto& summary = trial.summary;
     return log::JsonObject()
         .number("value", trial.tenths / perTenth)
@@ -48,10 +48,10 @@ juce::var trialObject(const FitTrial& trial) {
         .add("faults", faultArray(trial.faults));
 }
 
-juce::var trialArray(const FitResult& result) {
-    juce::Array<juce::var> array;
+files::Json trialArray(const FitResult& result) {
+    auto array = files::Json::array();
     for (const auto& trial : result.trials)
-        array.add(trialObject(trial));
+        array.push_back(trialObject(trial));
     return array;
 }
 
@@ -60,14 +60,14 @@ juce::var trialArray(const FitResult& result) {
 std::string fitJsonText(const FitReport& report) {
     const auto& result = report.result;
     const auto *best = result.best(), *above = result.above();
-    const juce::var root =
+    const files::Json root =
         log::JsonObject()
             .count("headland_fit", fitJsonVersion)
             .text("headland_version", HEADLAND_VERSION)
             .add("program", log::programObject(report.program))
             .add("settings", log::settingsObject(report.settings))
             .add("vary", varyObject(result))
-            .add("answer", best == nullptr ? juce::var() : juce::var(best->tenths / perTenth))
+            .add("answer", best == nullptr ? files::Json() : files::Json(best->tenths / perTenth))
             .text("answer_sentence", answerSentence(report))
             .text("limit_sentence", limitSentence(report))
             .text("caution", cautionSentences(report))
@@ -75,7 +75,7 @@ std::string fitJsonText(const FitReport& report) {
             .add("gives_way",
                  best == nullptr || above == nullptr ? faultArray({}) : faultArray(above->faults))
             .add("trials", trialArray(result));
-    return juce::JSON::toString(root).toStdString() + "\n";
+    return files::reportText(root);
 }
 
 } // namespace headland::console

@@ -4,15 +4,13 @@
 #include "Log/CutJson.h"
 #include "Log/JsonObject.h"
 
-#include <juce_core/juce_core.h>
-
 #include <cmath>
 
 namespace headland::console {
 
 namespace {
 
-juce::var summaryObject(const CutReport& report) {
+files::Json summaryObject(const CutReport& report) {
     const auto& last = report.estimates.last();
     log::JsonObject object;
     log::addVerdict(object, report.summary);
@@ -22,7 +20,7 @@ juce::var summaryObject(const CutReport& report) {
     return object;
 }
 
-juce::var fitObject(const CutReport& report) {
+files::Json fitObject(const CutReport& report) {
     log::JsonObject object;
     object.truth("fits", report.summary.fits)
         .number("too_long_mm", report.tooLong_mm())
@@ -34,28 +32,26 @@ juce::var fitObject(const CutReport& report) {
     const auto hopeless = report.level->outcome == LevelSearchResult::Outcome::noLevelHelps;
     return object.number("disc_level_db", found ? report.level->level_db : NAN)
         .count("level_runs", report.level->runs)
-        .add("any_level_fits", found      ? juce::var(true)
-                               : hopeless ? juce::var(false)
-                                          : juce::var());
+        .add("any_level_fits", found || hopeless ? files::Json(found) : files::Json());
 }
 
-juce::var estimateArray(const CutReport& report) {
-    juce::Array<juce::var> forecasts;
+files::Json estimateArray(const CutReport& report) {
+    auto forecasts = files::Json::array();
     for (const auto& forecast : report.estimates.forecasts())
         if (forecast.seen)
-            forecasts.add(log::JsonObject()
-                              .number("time_s", forecast.time_s)
-                              .number("end_diameter_mm", forecast.estimate.endDiameter_mm)
-                              .number("uncertainty_mm", forecast.estimate.endDiameterUncertainty_mm)
-                              .number("error_mm",
-                                      report.summary.discEnd.valid
-                                          ? NAN
-                                          : forecast.estimate.endDiameter_mm - report.summary.endDiameter_mm)
-                              .truth("length_known", forecast.estimate.lengthKnown));
+            forecasts.push_back(log::JsonObject()
+                                    .number("time_s", forecast.time_s)
+                                    .number("end_diameter_mm", forecast.estimate.endDiameter_mm)
+                                    .number("uncertainty_mm", forecast.estimate.endDiameterUncertainty_mm)
+                                    .number("error_mm", report.summary.discEnd.valid
+                                                            ? NAN
+                                                            : forecast.estimate.endDiameter_mm
+                                                                  - report.summary.endDiameter_mm)
+                                    .truth("length_known", forecast.estimate.lengthKnown));
     return forecasts;
 }
 
-juce::var badSampleObject(const CutOutcome& outcome) {
+files::Json badSampleObject(const CutOutcome& outcome) {
     return log::JsonObject()
         .count("count", outcome.badSamples)
         .number("first_s", outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN);
@@ -78,7 +74,7 @@ log::JsonObject reportObject(const CutReport& report) {
 }
 
 std::string jsonText(const CutReport& report) {
-    return juce::JSON::toString(reportObject(report)).toStdString() + "\n";
+    return files::reportText(reportObject(report));
 }
 
 } // namespace headland::console

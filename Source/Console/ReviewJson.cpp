@@ -3,21 +3,19 @@
 
 #include "Console/JsonReport.h"
 
-#include <juce_core/juce_core.h>
-
 namespace headland::console {
 
 namespace {
 
 template <typename Items, typename Object>
-juce::var arrayOf(const Items& items, Object object) {
-    juce::Array<juce::var> all;
+files::Json arrayOf(const Items& items, Object object) {
+    auto all = files::Json::array();
     for (const auto& item : items)
-        all.add(object(item));
+        all.push_back(object(item));
     return all;
 }
 
-juce::var eventObject(const log::CutEventRecord& event) {
+files::Json eventObject(const log::CutEventRecord& event) {
     return log::JsonObject()
         .number("time_s", event.time_s)
         .count("before_frame", event.beforeFrame)
@@ -26,23 +24,22 @@ juce::var eventObject(const log::CutEventRecord& event) {
         .number("value", event.value);
 }
 
-juce::var revisionObject(const log::NoteRevision& revision) {
+files::Json revisionObject(const log::NoteRevision& revision) {
     return log::JsonObject().text("text", revision.text).text("written_utc", revision.written_utc);
 }
 
-juce::var noteObject(const log::LoggedNote& note) {
+files::Json noteObject(const log::LoggedNote& note) {
     return log::JsonObject()
         .count("note", note.note)
         .number("time_s", note.time_s)
         .text("kind", note.isMark() ? "mark" : "note")
         .text("text", note.text)
         .text("written_utc", note.written_utc)
-        .add("deleted_utc",
-             note.isDeleted() ? juce::var(juce::String::fromUTF8(note.deleted_utc.c_str())) : juce::var())
+        .add("deleted_utc", note.isDeleted() ? files::Json(note.deleted_utc) : files::Json())
         .add("earlier", arrayOf(note.earlier, revisionObject));
 }
 
-juce::var gapObject(const log::GapRecord& gap) {
+files::Json gapObject(const log::GapRecord& gap) {
     return log::JsonObject()
         .count("first_frame", gap.firstFrame)
         .count("last_frame", gap.lastFrame)
@@ -51,31 +48,31 @@ juce::var gapObject(const log::GapRecord& gap) {
         .text("why", gap.why);
 }
 
-juce::var placeObject(const log::PlaceEntry& place) {
+files::Json placeObject(const log::PlaceEntry& place) {
     return log::JsonObject().text("flag", cut::name(place.flag)).number("time_s", place.time_s);
 }
 
-juce::var othersObject(const std::vector<log::OtherSetting>& settings) {
+files::Json othersObject(const std::vector<log::OtherSetting>& settings) {
     log::JsonObject object;
     for (const auto& [key, value] : settings)
         object.number(key, value);
     return object;
 }
 
-juce::var bookObject(std::int64_t number, const log::LoggedCut& cut,
-                     const std::vector<log::PlaceEntry>& places) {
+files::Json bookObject(std::int64_t number, const log::LoggedCut& cut,
+                       const std::vector<log::PlaceEntry>& places) {
     const auto& head = cut.head;
     return log::JsonObject()
         .count("cut", number)
         .text("job", head.side.job)
         .text("side", head.side.side)
-        .add("answers_cut", head.answers ? juce::var(static_cast<juce::int64>(*head.answers)) : juce::var())
+        .add("answers_cut", head.answers ? files::Json(*head.answers) : files::Json())
         .text("made_by", head.madeBy)
         .text("logged_by_version", head.version)
         .text("preview", head.preview)
         .text("begun_utc", cut.begun_utc)
-        .add("ending", cut.tail ? juce::var(juce::String::fromUTF8(cut.tail->ending.c_str())) : juce::var())
-        .add("fault", cut.tail ? juce::var(cut.tail->isFault) : juce::var())
+        .add("ending", cut.tail ? files::Json(cut.tail->ending) : files::Json())
+        .add("fault", cut.tail ? files::Json(cut.tail->isFault) : files::Json())
         .add("other_settings", othersObject(head.otherSettings))
         .add("events", arrayOf(cut.events, eventObject))
         .add("notes", arrayOf(cut.notes, noteObject))
@@ -87,9 +84,7 @@ juce::var bookObject(std::int64_t number, const log::LoggedCut& cut,
 
 std::string reviewJsonText(std::int64_t number, const log::LoggedCut& cut,
                            const std::vector<log::PlaceEntry>& places, const CutReport& report) {
-    return juce::JSON::toString(reportObject(report).add("book", bookObject(number, cut, places)))
-               .toStdString()
-           + "\n";
+    return files::reportText(reportObject(report).add("book", bookObject(number, cut, places)));
 }
 
 } // namespace headland::console

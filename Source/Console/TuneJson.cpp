@@ -31,14 +31,14 @@ std::string_view outcomeName(DelayOutcome outcome) {
     return "";
 }
 
-juce::var tapeObject(double delay_s) {
+files::Json tapeObject(double delay_s) {
     log::JsonObject object;
     for (const auto& speed : cut::tapeSpeeds)
         object.number(speed.name, cut::tapePath_mm(delay_s, speed));
     return object;
 }
 
-juce::var trialObject(const TuneReport& report, std::size_t index) {
+files::Json trialObject(const TuneReport& report, std::size_t index) {
     const auto& trial = report.trials[index];
     const auto& summary = trial.summary;
     const auto shortIndex = cut::indexOf(Flag::previewShort);
@@ -59,24 +59,24 @@ juce::var trialObject(const TuneReport& report, std::size_t index) {
         .count("short_sectors", summary.flaggedSectors[shortIndex])
         .count("short_passages", summary.flaggedPassages[shortIndex])
         .add("shortfall_greatest",
-             trial.isShort() ? log::extremeObject(summary.shortfallGreatest, "shortfall_um") : juce::var());
+             trial.isShort() ? log::extremeObject(summary.shortfallGreatest, "shortfall_um") : files::Json());
 }
 
-juce::var trialArray(const TuneReport& report) {
-    juce::Array<juce::var> trials;
+files::Json trialArray(const TuneReport& report) {
+    auto trials = files::Json::array();
     for (std::size_t i = 0; i < report.trials.size(); ++i)
-        trials.add(trialObject(report, i));
+        trials.push_back(trialObject(report, i));
     return trials;
 }
 
-juce::var leftOutArray(const TuneReport& report) {
-    juce::Array<juce::var> delays;
+files::Json leftOutArray(const TuneReport& report) {
+    auto delays = files::Json::array();
     for (const auto& delay : report.leftOut)
-        delays.add(log::JsonObject().number("delay_s", delay.delay_s).text("reason", delay.reason));
+        delays.push_back(log::JsonObject().number("delay_s", delay.delay_s).text("reason", delay.reason));
     return delays;
 }
 
-juce::var recommendationObject(const TuneReport& report) {
+files::Json recommendationObject(const TuneReport& report) {
     const auto& best = report.best();
     const auto next = report.choice.nextLonger;
     const auto saved_mm = next ? best.summary.used_mm - report.trials[*next].summary.used_mm : NAN;
@@ -93,16 +93,16 @@ juce::var recommendationObject(const TuneReport& report) {
 } // namespace
 
 std::string tuneJson(const TuneReport& report) {
-    const juce::var root = log::JsonObject()
-                               .count("headland_tune", tuneJsonVersion)
-                               .text("headland_version", HEADLAND_VERSION)
-                               .add("program", log::programObject(report.program))
-                               .add("settings", log::settingsObject(report.settings))
-                               .number("turn_s", report.settings.turn_s())
-                               .add("recommendation", recommendationObject(report))
-                               .add("delays", trialArray(report))
-                               .add("left_out", leftOutArray(report));
-    return juce::JSON::toString(root).toStdString() + "\n";
+    const files::Json root = log::JsonObject()
+                                 .count("headland_tune", tuneJsonVersion)
+                                 .text("headland_version", HEADLAND_VERSION)
+                                 .add("program", log::programObject(report.program))
+                                 .add("settings", log::settingsObject(report.settings))
+                                 .number("turn_s", report.settings.turn_s())
+                                 .add("recommendation", recommendationObject(report))
+                                 .add("delays", trialArray(report))
+                                 .add("left_out", leftOutArray(report));
+    return files::reportText(root);
 }
 
 } // namespace headland::console

@@ -3,18 +3,14 @@
 
 #include "Cut/SettingsTable.h"
 #include "Files/Errors.h"
+#include "Files/Json.h"
 #include "Files/OutputFile.h"
 #include "HeadlandPresets.h"
 #include "Text/Safe.h"
 
-#include <juce_core/juce_core.h>
-
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 
 namespace headland::files {
 
@@ -22,88 +18,58 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::uintmax_t sizeMax_bytes = 1 << 20;
-constexpr auto bracketsMax = 100; // JUCE's reader calls itself at every bracket; a preset needs two
-
-/// A JSON number as text that reads back to the same bits.
-std::string shortest(double value) {
-    std::array<char, 40> text{};
-    return {text.data(), std::to_chars(text.data(), text.data() + text.size(), value).ptr};
-}
-
-/// The same, such that JUCE's reader of JSON gives the same bits: of a long number that begins with zeros it drops the
-/// last figures, which it does not do if there is an exponent.
-std::string jsonNumber(double value) {
-    const auto text = shortest(value);
-    if (static_cast<double>(juce::JSON::fromString(juce::String(text))) == value)
-        return text;
-    std::array<char, 40> withExponent{};
-    auto* const end = withExponent.data() + withExponent.size();
-    return {withExponent.data(),
-            std::to_chars(withExponent.data(), end, value, std::chars_format::scientific).ptr};
-}
-
-bool isNumber(const juce::var& value) {
-    return value.isInt() || value.isInt64() || value.isDouble();
-}
+constexpr std::size_t sizeMax_bytes = 1 << 20;
 
 /// Takes one key and its value, or says what is wrong with them.
-void readSetting(Preset& preset, const std::string& key, const juce::var& value, const std::string& where) {
+void readSetting(Preset& preset, const std::string& key, const Json& value, const std::string& where) {
     const auto problem = [&](const std::string& what) { preset.problems.push_back(where + ": " + what); };
     if (cut::findSetting(key) == nullptr)
         return problem("'" + text::printable(key)
                        + "' is not a setting; 'headland settings' lists them all.");
     const auto wantsText = key == "format";
-    if (wantsText && !value.isString())
+    if (wantsText && !value.is_string())
         return problem("format must be text, such as \"30cm-33\".");
-    if (!wantsText && !isNumber(value))
+    if (!wantsText && !value.is_number())
         return problem(key + " must be a plain number, without quotes.");
-    preset.settings.push_back({key, wantsText ? value.toString().toStdString() : shortest(value)});
+    preset.settings.push_back({key, wantsText ? value.get<std::string>() : value.dump()});
 }
 
 /// Whether the version is one this tool reads.
-void checkVersion(Preset& preset, const juce::var& version, const std::string& where) {
-    if (!isNumber(version))
+void checkVersion(Preset& preset, const Json& root, const std::string& where) {
+    const auto version = root.value("headland_preset", Json());
+    if (!version.is_number())
         preset.problems.push_back(where + " is not a preset: \"headland_preset\": "
                                   + std::to_string(presetVersion) + " is missing.");
-    else if (static_cast<double>(version) > presetVersion)
-        preset.problems.push_back(where + ": headland_preset is " + version.toString().toStdString()
+    else if (version > presetVersion)
+        preset.problems.push_back(where + ": headland_preset is " + version.dump()
                                   + ", and this tool reads up to " + std::to_string(presetVersion)
                                   + "; use a newer headland.");
-    else if (static_cast<double>(version) != presetVersion)
-        preset.problems.push_back(where + ": headland_preset is " + version.toString().toStdString()
-                                  + "; it must be " + std::to_string(presetVersion) + ".");
+    else if (version != presetVersion)
+        preset.problems.push_back(where + ": headland_preset is " + version.dump() + "; it must be "
+                                  + std::to_string(presetVersion) + ".");
 }
 
 /// Takes the text member `key` if it is there.
-std::string readText(Preset& preset, const juce::var& value, const char* key, const std::string& where) {
-    if (!value.isString() && !value.isVoid())
-        preset.problems.push_back(where + ": " + key + " must be text.");
-    return text::printable(value.toString().toStdString());
+std::string readText(Preset& preset, const Json& root, const char* key, const std::string& where) {
+    const auto value = root.value(key, Json(""));
+    if (value.is_string())
+        return text::printable(value.get<std::string>());
+    preset.problems.push_back(where + ": " + key + " must be text.");
+    return {};
 }
 
-void readMembers(Preset& preset, const juce::DynamicObject& object, const std::string& where) {
-    const auto& members = const_cast<juce::DynamicObject&>(object).getProperties();
-    for (const auto& [name, value] : members)
-        if (name.toString() != "headland_preset" && name.toString() != "name" && name.toString() != "about"
-            && name.toString() != "settings")
-            preset.problems.push_back(where + ": '" + text::printable(name.toString().toStdString())
+void readMembers(Preset& preset, const Json& root, const std::string& where) {
+    for (const auto& [name, value] : root.items())
+        if (name != "headland_preset" && name != "name" && name != "about" && name != "settings")
+            preset.problems.push_back(where + ": '" + text::printable(name)
                                       + "' has no meaning beside name, about and settings; take it out.");
-    preset.name = readText(preset, members["name"], "name", where);
-    preset.about = readText(preset, members["about"], "about", where);
-    auto* settings = members["settings"].getDynamicObject();
-    if (settings == nullptr) {
-        preset.problems.push_back(where + ": settings must be there, as {\"key\": value}.");
-        return;
-    }
-    for (const auto& [key, value] : settings->getProperties())
-        readSetting(preset, key.toString().toStdString(), value, where);
-}
-
-/// Text as a JSON string, in its quotes.
-std::string quoted(const std::string& text) {
-    return juce::JSON::toString(juce::var(juce::String::fromUTF8(text::printable(text).c_str())))
-        .toStdString();
+    preset.name = readText(preset, root, "name", where);
+    preset.about = readText(preset, root, "about", where);
+    const auto settings = root.value("settings", Json());
+    if (!settings.is_object())
+        return preset.problems.push_back(where + ": settings must be there, as {\"key\": value}.");
+    for (const auto& [key, value] : settings.items())
+        readSetting(preset, key, value, where);
 }
 
 Preset refused(const std::string& problem) {
@@ -129,35 +95,31 @@ Preset loadFile(const std::string& path) {
     if (!fs::is_regular_file(path, error))
         return refused(where + " is not a file.");
     std::ifstream file(path, std::ios::binary);
-    if (!file)
-        return refused(where + " cannot be read; check its permissions.");
-    if (fs::file_size(path, error) > sizeMax_bytes)
-        return refused(where + " is over a megabyte and no preset.");
-    return parsePreset({std::istreambuf_iterator<char>(file), {}}, where);
+    std::string json(sizeMax_bytes + 1, '\0');
+    file.read(json.data(), static_cast<std::streamsize>(json.size()));
+    if (!file.is_open() || file.bad()) // what the system only makes up as a file may refuse to be read
+        return refused(where + " cannot be read; check its permissions, and that it is an ordinary file.");
+    json.resize(static_cast<std::size_t>(file.gcount()));
+    return parsePreset(json, where);
 }
 
 } // namespace
 
-Preset parsePreset(const std::string& json, const std::string& where) {
-    const auto brackets =
-        std::count(json.begin(), json.end(), '[') + std::count(json.begin(), json.end(), '{');
-    if (brackets > bracketsMax
-        || !juce::CharPointer_UTF8::isValidString(json.data(), static_cast<int>(json.size())))
-        return refused(where + " is not a preset: too deep for one, or not UTF-8 text.");
-    juce::var parsed;
-    const auto outcome =
-        juce::JSON::parse(juce::String::fromUTF8(json.data(), static_cast<int>(json.size())), parsed);
-    if (outcome.failed())
-        return refused(where + " is not JSON (line:column "
-                       + text::printable(outcome.getErrorMessage().toStdString()) + ").");
-    const auto* object = parsed.getDynamicObject();
-    if (object == nullptr)
-        return refused(where + " is not a preset: it must be one {…}.");
-    Preset preset;
-    checkVersion(preset, object->getProperty("headland_preset"), where);
-    if (preset.problems.empty()) // a newer version may mean anything by its members
-        readMembers(preset, *object, where);
-    return preset;
+Preset parsePreset(std::string_view json, const std::string& where) {
+    if (json.size() > sizeMax_bytes)
+        return refused(where + " is over a megabyte and no preset.");
+    try {
+        const auto root = readJson(json);
+        if (!root.is_object())
+            return refused(where + " is not a preset: it must be one {…}.");
+        Preset preset;
+        checkVersion(preset, root, where);
+        if (preset.problems.empty()) // a newer version may mean anything by its members
+            readMembers(preset, root, where);
+        return preset;
+    } catch (const JsonError& error) {
+        return refused(where + " is not JSON: " + error.what() + ".");
+    }
 }
 
 std::vector<std::string> builtInPresetNames() {
@@ -190,15 +152,15 @@ std::vector<std::string> applyPreset(cut::CutSettings& settings, const Preset& p
 }
 
 std::string presetText(const cut::CutSettings& settings, const std::string& name, const std::string& about) {
-    std::string
-        members; // put together here: JUCE's writer of numbers keeps 15 figures, a setting can need 17
-    for (const auto& setting : cut::settingsTable())
-        members += (members.empty() ? "" : ",\n") + std::string(8, ' ') + quoted(std::string(setting.key))
-                   + ": "
-                   + (setting.key == "format" ? quoted(cut::getText(settings, setting))
-                                              : jsonNumber(cut::getNumber(settings, setting)));
-    return "{\n    \"headland_preset\": " + std::to_string(presetVersion) + ",\n    \"name\": " + quoted(name)
-           + ",\n    \"about\": " + quoted(about) + ",\n    \"settings\": {\n" + members + "\n    }\n}\n";
+    auto values = Json::object();
+    for (const auto& setting : cut::settingsTable()) {
+        const auto number = cut::getNumber(settings, setting);
+        values[std::string(setting.key)] = setting.key == "format" ? Json(cut::getText(settings, setting))
+                                           : setting.isWhole()     ? Json(static_cast<int>(number))
+                                                                   : Json(number);
+    }
+    return reportText(
+        {{"headland_preset", presetVersion}, {"name", name}, {"about", about}, {"settings", values}});
 }
 
 void writePreset(const std::string& path, const cut::CutSettings& settings, const std::string& name,

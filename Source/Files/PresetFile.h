@@ -29,7 +29,7 @@ struct Preset {
 inline constexpr int presetVersion = 1; ///< of the files this tool writes and reads
 
 /// Reads a preset from JSON; `where` names it in the problems ("preset file slow.json").
-Preset parsePreset(const std::string& json, const std::string& where);
+Preset parsePreset(std::string_view json, const std::string& where);
 
 /// Names of the presets inside the program, in alphabetical order.
 std::vector<std::string> builtInPresetNames();

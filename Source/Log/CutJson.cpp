@@ -9,7 +9,7 @@ namespace headland::log {
 
 namespace {
 
-juce::var flagsObject(const cut::CutSummary& summary) {
+files::Json flagsObject(const cut::CutSummary& summary) {
     JsonObject object;
     for (int bit = 0; bit < cut::flagCount; ++bit) {
         const auto index = static_cast<std::size_t>(bit);
@@ -20,11 +20,11 @@ juce::var flagsObject(const cut::CutSummary& summary) {
     return object;
 }
 
-juce::var rangeObject(double mean, double least, double greatest) {
+files::Json rangeObject(double mean, double least, double greatest) {
     return JsonObject().number("mean", mean).number("least", least).number("greatest", greatest);
 }
 
-juce::var passageObject(const cut::Passage& passage) {
+files::Json passageObject(const cut::Passage& passage) {
     const auto& row = flagRow(passage.flag);
     const auto& worst = passage.worst;
     return JsonObject()
@@ -79,10 +79,10 @@ void addFigures(JsonObject& object, const cut::CutSummary& summary, double left_
         .add("flags", flagsObject(summary));
 }
 
-juce::var passageArray(const cut::CutSummary& summary) {
-    juce::Array<juce::var> passages;
+files::Json passageArray(const cut::CutSummary& summary) {
+    auto passages = files::Json::array();
     for (const auto& passage : summary.passages)
-        passages.add(passageObject(passage));
+        passages.push_back(passageObject(passage));
     return passages;
 }
 

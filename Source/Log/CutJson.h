@@ -17,6 +17,6 @@ void addVerdict(JsonObject& object, const cut::CutSummary& summary);
 void addFigures(JsonObject& object, const cut::CutSummary& summary, double left_min);
 
 /// The flagged passages, in the summary's order.
-juce::var passageArray(const cut::CutSummary& summary);
+files::Json passageArray(const cut::CutSummary& summary);
 
 } // namespace headland::log

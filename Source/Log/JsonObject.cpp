@@ -4,40 +4,17 @@
 #include "Cut/SettingsTable.h"
 
 #include <cmath>
+#include <utility>
 #include <variant>
 
 namespace headland::log {
 
-namespace {
-
-juce::String toJuce(std::string_view text) {
-    return juce::String::fromUTF8(text.data(), static_cast<int>(text.size()));
-}
-
-} // namespace
-
-JsonObject& JsonObject::add(std::string_view name, const juce::var& value) {
-    object->setProperty(toJuce(name), value);
+JsonObject& JsonObject::add(std::string_view name, files::Json value) {
+    object[std::string(name)] = std::move(value);
     return *this;
 }
 
-JsonObject& JsonObject::number(std::string_view name, double value) {
-    return add(name, juce::var(value));
-}
-
-JsonObject& JsonObject::count(std::string_view name, std::int64_t value) {
-    return add(name, juce::var(static_cast<juce::int64>(value)));
-}
-
-JsonObject& JsonObject::text(std::string_view name, std::string_view value) {
-    return add(name, juce::var(toJuce(value)));
-}
-
-JsonObject& JsonObject::truth(std::string_view name, bool value) {
-    return add(name, juce::var(value));
-}
-
-juce::var programObject(const files::ProgramFacts& program) {
+files::Json programObject(const files::ProgramFacts& program) {
     return JsonObject()
         .text("file_name", program.fileName)
         .text("format", program.format)
@@ -47,7 +24,7 @@ juce::var programObject(const files::ProgramFacts& program) {
         .number("length_s", program.length_s);
 }
 
-juce::var settingsObject(const cut::CutSettings& settings) {
+files::Json settingsObject(const cut::CutSettings& settings) {
     JsonObject object;
     for (const auto& setting : cut::settingsTable()) {
         if (setting.key == "format")
@@ -60,7 +37,7 @@ juce::var settingsObject(const cut::CutSettings& settings) {
     return object;
 }
 
-juce::var extremeObject(const cut::Extreme& extreme, std::string_view name) {
+files::Json extremeObject(const cut::Extreme& extreme, std::string_view name) {
     if (!extreme.valid || !std::isfinite(extreme.value))
         return {};
     return JsonObject()

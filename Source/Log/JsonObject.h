@@ -5,9 +5,8 @@
 
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Files/Json.h"
 #include "Files/ProgramFacts.h"
-
-#include <juce_core/juce_core.h>
 
 #include <cstdint>
 #include <string_view>
@@ -17,26 +16,26 @@ namespace headland::log {
 /// An object of JSON.
 class JsonObject {
 public:
-    JsonObject& add(std::string_view name, const juce::var& value);
-    /// NaN and infinity have no place in JSON; JUCE writes null for them.
-    JsonObject& number(std::string_view name, double value);
-    JsonObject& count(std::string_view name, std::int64_t value);
-    JsonObject& text(std::string_view name, std::string_view value);
-    JsonObject& truth(std::string_view name, bool value);
+    JsonObject& add(std::string_view name, files::Json value);
+    /// NaN and infinity have no place in JSON: they are written as null.
+    JsonObject& number(std::string_view name, double value) { return add(name, value); }
+    JsonObject& count(std::string_view name, std::int64_t value) { return add(name, value); }
+    JsonObject& text(std::string_view name, std::string_view value) { return add(name, value); }
+    JsonObject& truth(std::string_view name, bool value) { return add(name, value); }
 
-    operator juce::var() const { return juce::var(object.get()); }
+    operator const files::Json&() const noexcept { return object; }
 
 private:
-    juce::DynamicObject::Ptr object = new juce::DynamicObject;
+    files::Json object = files::Json::object();
 };
 
 /// File name, format, rate, channels, length.
-juce::var programObject(const files::ProgramFacts& program);
+files::Json programObject(const files::ProgramFacts& program);
 
 /// Every setting by its key.
-juce::var settingsObject(const cut::CutSettings& settings);
+files::Json settingsObject(const cut::CutSettings& settings);
 
 /// An extreme under this name, with its place; null when there is none.
-juce::var extremeObject(const cut::Extreme& extreme, std::string_view name);
+files::Json extremeObject(const cut::Extreme& extreme, std::string_view name);
 
 } // namespace headland::log

@@ -2,109 +2,109 @@
 #include "Plugin/StateText.h"
 
 #include "Cut/UnitText.h"
+#include "Files/Json.h"
 
-#include <juce_core/juce_core.h>
-
-#include <array>
-#include <charconv>
+#include <cmath>
 #include <optional>
 
 namespace headland::plugin {
 
+using files::Json;
+
 namespace {
 
-/// The shortest text that reads back to the same bits.
-juce::String exactText(double value) {
-    std::array<char, 40> text{};
-    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value);
-    return {text.data(), static_cast<std::size_t>(end - text.data())};
-}
+constexpr std::size_t sizeMax_bytes = 1 << 20;
 
-juce::Identifier idOf(std::string_view key) {
-    return juce::String(key.data(), key.size());
-}
+constexpr char unchanged[] = "; the set-up stays as it was.";
 
 template <typename Settings, typename Table>
-void write(juce::DynamicObject& object, const Settings& settings, const Table& table) {
+void write(Json& object, const Settings& settings, const Table& table) {
     for (const auto& setting : table)
-        object.setProperty(idOf(setting.key), exactText(cut::getNumber(settings, setting)));
+        object[std::string(setting.key)] = cut::getNumber(settings, setting);
+}
+
+/// Version 1 had every number as text.
+std::optional<double> numberOf(const Json& value) {
+    if (value.is_string())
+        return cut::valueFromText(value.get_ref<const std::string&>(), "", false);
+    return value.is_number() ? std::optional(value.get<double>()) : std::nullopt;
 }
 
 /// Sentence about the first value that will not do; empty when all were read.
 template <typename Settings, typename Table>
-std::string read(const juce::var& values, Settings& settings, const Table& table) {
+std::string read(const Json& values, Settings& settings, const Table& table) {
     for (const auto& setting : table) {
-        const auto& value = values[idOf(setting.key)];
-        if (value.isVoid())
+        const auto value = values.find(setting.key);
+        if (value == values.end())
             continue;
-        const auto number = cut::valueFromText(value.toString().toStdString(), "", false);
+        const auto number = numberOf(*value);
         if (!number || *number < setting.least || *number > setting.greatest
             || (setting.isWhole() && *number != std::round(*number)))
-            return "The saved state holds '" + value.toString().toStdString() + "' for "
-                   + std::string(setting.key) + ", which is no value of it; the set-up stays as it was.";
+            return "The saved state gives " + std::string(setting.label) + " a value that it cannot have"
+                   + unchanged;
         cut::setNumber(settings, setting, *number);
     }
     return {};
 }
 
-void writeText(juce::DynamicObject& object, const char* key, const std::string& text) {
-    object.setProperty(key, juce::String::fromUTF8(text.c_str()));
-}
-
 /// Leaves the text as it is where the state has none.
-void readText(const juce::var& root, const char* key, std::string& text) {
-    if (root[key].isString())
-        text = root[key].toString().toStdString();
+void readText(const Json& root, const char* key, std::string& text) {
+    if (const auto value = root.find(key); value != root.end() && value->is_string())
+        text = value->get<std::string>();
 }
 
-std::string problemOf(const juce::var& root) {
-    if (!root.isObject() || !root["headland_state"].isInt() || !root["settings"].isObject())
-        return "The saved state is damaged or not Headland's; the set-up stays as it was.";
-    const int version = root["headland_state"];
+std::string problemOf(const Json& root) {
+    const auto version = root.is_object() ? root.value("headland_state", Json()) : Json();
+    if (!version.is_number_integer() || !root.value("settings", Json()).is_object())
+        return std::string("The saved state is damaged or not Headland's") + unchanged;
     if (version > stateVersion)
-        return "The saved state is of version " + std::to_string(version)
-               + ", and this Headland reads up to version " + std::to_string(stateVersion)
-               + "; the set-up stays as it was. Use the newer Headland.";
+        return "The saved state is of version " + version.dump() + ", and this Headland reads up to version "
+               + std::to_string(stateVersion) + unchanged + " Use the newer Headland.";
     if (version < 1)
-        return "The saved state is of version " + std::to_string(version)
-               + ", which there never was; the set-up stays as it was.";
+        return "The saved state is of version " + version.dump() + ", which there never was" + unchanged;
+    return {};
+}
+
+/// Takes what the document says, or says why not.
+std::string readRoot(const Json& root, State& state) {
+    if (const auto problem = problemOf(root); !problem.empty())
+        return problem;
+    State wanted;
+    if (const auto problem = read(root["settings"], wanted.cut, cut::settingsTable()); !problem.empty())
+        return problem;
+    if (const auto problem = read(root["settings"], wanted.live, liveTable()); !problem.empty())
+        return problem;
+    readText(root, "osc_host", wanted.oscHost);
+    readText(root, "book", wanted.book.path);
+    readText(root, "job", wanted.book.side.job);
+    readText(root, "side", wanted.book.side.side);
+    state = wanted;
     return {};
 }
 
 } // namespace
 
 std::string stateText(const State& state) {
-    juce::DynamicObject::Ptr settings = new juce::DynamicObject;
-    write(*settings, state.cut, cut::settingsTable());
-    write(*settings, state.live, liveTable());
-    juce::DynamicObject::Ptr root = new juce::DynamicObject;
-    root->setProperty("headland_state", stateVersion);
-    root->setProperty("settings", juce::var(settings.get()));
-    writeText(*root, "osc_host", state.oscHost);
-    writeText(*root, "book", state.book.path);
-    writeText(*root, "job", state.book.side.job);
-    writeText(*root, "side", state.book.side.side);
-    return juce::JSON::toString(juce::var(root.get())).toStdString();
+    auto settings = Json::object();
+    write(settings, state.cut, cut::settingsTable());
+    write(settings, state.live, liveTable());
+    return files::jsonText({{"headland_state", stateVersion},
+                            {"settings", settings},
+                            {"osc_host", state.oscHost},
+                            {"book", state.book.path},
+                            {"job", state.book.side.job},
+                            {"side", state.book.side.side}});
 }
 
 bool readState(std::string_view text, State& state, std::string& problem) {
-    juce::var root;
-    if (juce::JSON::parse(juce::String::fromUTF8(text.data(), static_cast<int>(text.size())), root).failed())
-        root = juce::var();
-    State wanted;
-    problem = problemOf(root);
-    if (problem.empty())
-        problem = read(root["settings"], wanted.cut, cut::settingsTable());
-    if (problem.empty())
-        problem = read(root["settings"], wanted.live, liveTable());
-    if (!problem.empty())
-        return false;
-    readText(root, "osc_host", wanted.oscHost);
-    readText(root, "book", wanted.book.path);
-    readText(root, "job", wanted.book.side.job);
-    readText(root, "side", wanted.book.side.side);
-    state = wanted;
-    return true;
+    try {
+        problem = text.size() > sizeMax_bytes
+                      ? std::string("The saved state is over a megabyte and not Headland's") + unchanged
+                      : readRoot(files::readJson(text), state);
+    } catch (const files::JsonError& error) {
+        problem = std::string("The saved state is damaged or not Headland's: ") + error.what() + unchanged;
+    }
+    return problem.empty();
 }
 
 } // namespace headland::plugin

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The processor's state as the host keeps it: JSON, {"headland_state": 1, "settings": {key: text}, "osc_host": text,
-// "book": text, "job": text, "side": text}, every setting of both tables under its key, as text that reads back to the same
-// bits. All or nothing: a state that is damaged or newer changes nothing. Main thread.
+// The processor's state as the host keeps it: JSON, {"headland_state": 2, "settings": {key: number}, "osc_host": text,
+// "book": text, "job": text, "side": text}, every setting of both tables under its key, as a number that reads back to the
+// same bits (in version 1 as text; the format by its index). All or nothing: a state that is damaged, newer, or larger than a
+// megabyte changes nothing. Main thread.
 #pragma once
 
 #include "Plugin/Journal.h"
@@ -12,7 +13,7 @@
 
 namespace headland::plugin {
 
-inline constexpr int stateVersion = 1; ///< that this program writes, and the newest it reads
+inline constexpr int stateVersion = 2; ///< that this program writes, and the newest it reads
 
 /// What is kept. A key that is missing in a state has its default.
 struct State {

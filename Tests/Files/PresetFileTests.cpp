@@ -8,11 +8,13 @@
 #include "Files/Errors.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Support/Random.h"
+#include "Text/Safe.h"
 
 #include <catch2/catch.hpp>
 
 #include <limits>
 #include <set>
+#include <sys/stat.h>
 
 using namespace headland;
 using namespace headland::files;
@@ -132,7 +134,7 @@ TEST_CASE("A preset's format is applied before its other values, whatever their 
 }
 
 TEST_CASE("What is no preset is refused, naming the file") {
-    CHECK_THAT(problemOf(""), Contains("must be one {…}"));
+    CHECK_THAT(problemOf(""), Contains("is not JSON"));
     CHECK_THAT(problemOf("pitch = 3"), Contains("is not JSON"));
     CHECK_THAT(problemOf(R"({"headland_preset": 1,)"), Contains("is not JSON"));
     CHECK_THAT(problemOf("[1, 2]"), Contains("must be one {…}"));
@@ -144,8 +146,13 @@ TEST_CASE("What is no preset is refused, naming the file") {
     CHECK_THAT(problemOf(R"({"headland_preset": 1, "settings": {}, "setings": {}})"), Contains("'setings'"));
     CHECK_THAT(problemOf(R"({"headland_preset": 1, "name": 3, "settings": {}})"),
                Contains("name must be text"));
-    CHECK_THAT(problemOf("\xff\xfe{\"headland_preset\": 1}"), Contains("not UTF-8"));
-    CHECK_THAT(problemOf(std::string(500000, '[')), Contains("too deep"));
+    CHECK_THAT(problemOf("\xff\xfe{\"headland_preset\": 1}"), Contains("line 1, column 1 (byte 1)"));
+    CHECK_THAT(problemOf(std::string(500000, '[')), Contains("deep"));
+    CHECK_THAT(problemOf("{\"headland_preset\": 1, \"settings\": " + std::string(200000, '[')),
+               Contains("deep"));
+    CHECK_THAT(problemOf(withSettings(R"("rpm": 45)") + "x"), Contains("is not JSON: line 1"));
+    CHECK_THAT(problemOf(withSettings(R"("rpm": 045)")), Contains("is not JSON: line 1"));
+    CHECK_THAT(problemOf(withSettings(R"("rpm": 45, "rpm": 78)")), Contains("'rpm' stands twice"));
 }
 
 TEST_CASE("A wrong setting is refused, naming the key") {
@@ -170,6 +177,19 @@ TEST_CASE("A value that the settings refuse is reported with the preset's name")
     CHECK_THAT(problems[1], StartsWith("mine: sectors_per_turn: '3.5'"));
 }
 
+TEST_CASE("What a preset's names and texts hold cannot steer a terminal") {
+    const auto preset = parse(
+        R"({"headland_preset": 1, "name": "\u001b[2J", "about": "\u202e\n", "settings": )"
+        R"({"format": "\u001b]0;mine\u0007\nheadland: The side can be cut.", "\u001b[A": 1}, "\u009b": 2})");
+    cut::CutSettings settings;
+    auto said = applyPreset(settings, preset, "mine");
+    said.push_back(preset.name);
+    said.push_back(preset.about);
+    CHECK(said.size() == 5);
+    for (const auto& text : said)
+        CHECK(text == text::printable(text));
+}
+
 TEST_CASE("A preset that cannot be read is refused in words") {
     const TestFolder folder;
     const auto problem = [](const std::string& path) {
@@ -179,6 +199,10 @@ TEST_CASE("A preset that cannot be read is refused in words") {
     };
     CHECK_THAT(problem("lathe-of-dreams"), Contains("There is no preset 'lathe-of-dreams'"));
     CHECK_THAT(problem(folder.path().string()), Contains("is not a file"));
+    CHECK_THAT(problem("/proc/self/mem"), Contains("cannot be read")); // the system calls it a regular file
+    REQUIRE(::mkfifo((folder / "pipe").c_str(), 0600) == 0);
+    CHECK_THAT(problem(folder / "pipe"), Contains("is not a file")); // and nobody waits for it
+    CHECK_THAT(problem("/dev/zero"), Contains("is not a file"));
     put(folder / "big.json", std::string((1 << 20) + 1, ' '));
     CHECK_THAT(problem(folder / "big.json"), Contains("over a megabyte"));
 }
@@ -206,7 +230,7 @@ TEST_CASE("A written preset is laid out as the supplied ones, name and about as 
     const auto text = presetText({}, name, about);
     CHECK_THAT(text, StartsWith("{\n    \"headland_preset\": 1,\n    \"name\": \""));
     CHECK_THAT(text, Contains("\n    \"settings\": {\n        \"format\": \"30cm-33\",\n"));
-    CHECK_THAT(text, Contains("\n        \"land_min_um\": 12,\n"));
+    CHECK_THAT(text, Contains("\n        \"land_min_um\": 12.0,\n"));
     CHECK_THAT(text, EndsWith("\n    }\n}\n"));
     const auto preset = parse(text);
     CHECK(preset.problems.empty());
@@ -232,7 +256,7 @@ TEST_CASE("A preset that cannot be written is refused in words, and an older one
     cut::CutSettings notANumber;
     notANumber.land_min_um = std::numeric_limits<double>::quiet_NaN();
     CHECK_THROWS_AS(writePreset(folder / "mine.json", notANumber, "", "", {}), OutputError);
-    CHECK_THROWS_WITH(writePreset(folder / "mine.json", {}, std::string(200, '{'), "", {}),
+    CHECK_THROWS_WITH(writePreset(folder / "mine.json", {}, std::string(2 << 20, 'a'), "", {}),
                       Contains("read again"));
     CHECK(contentOf(folder / "mine.json") == "older");
     CHECK(folder.count() == 1);

@@ -116,6 +116,44 @@ TEST_CASE("A host that sends back what it was given changes nothing, to the last
     CHECK(same(processor.state(), state));
 }
 
+TEST_CASE("A host that puts the default back, or a text that is shown, gets the very value", "[state]") {
+    Processor processor;
+    auto& rpm = parameter(processor, "rpm");
+    const auto third = 100.0 / 3;
+    CHECK(rpm.value() == third);
+    rpm.setValue(rpm.getValueForText("45"));
+    CHECK(rpm.value() == 45);
+    rpm.setValue(rpm.getDefaultValue());
+    CHECK(rpm.value() == third);
+    rpm.setValue(rpm.getValueForText("45"));
+    rpm.setValue(rpm.getValueForText("33.333 rpm")); // as the default is shown
+    CHECK(rpm.value() == third);
+    auto& end = parameter(processor, "end_radius_mm");
+    end.setExactly(60.3251);
+    end.setValue(end.getValueForText(end.getText(end.getValue(), 0)));
+    CHECK(end.value() == 60.3251);
+}
+
+TEST_CASE("A value that is set exactly is told to the host as its float", "[state]") {
+    Processor processor;
+    auto& end = parameter(processor, "end_radius_mm");
+    struct Ear : juce::AudioProcessorParameter::Listener {
+        std::vector<float> values;
+        void parameterValueChanged(int, float value) override { values.push_back(value); }
+        void parameterGestureChanged(int, bool) override {}
+    } ear;
+    end.addListener(&ear);
+    end.setExactlyNotifyingHost(60.325);
+    end.removeListener(&ear);
+    CHECK(ear.values == std::vector{end.getValue()});
+    CHECK(end.value() == 60.325);
+    end.setValue(ear.values.front()); // as a host sends it back
+    CHECK(end.value() == 60.325);
+    end.setValue(std::nextafter(ear.values.front(), 1.0f)); // which it never was given
+    CHECK(end.value() != 60.325);
+    CHECK(end.value() == Approx(60.325).margin(0.002));
+}
+
 TEST_CASE("Every value a host can set reads back as the text it shows", "[state]") {
     Processor processor;
     test::Random random(52);
@@ -161,6 +199,7 @@ TEST_CASE("A state is kept to the last bit", "[state]") {
 
 TEST_CASE("A state that is damaged, foreign or newer changes nothing and is said", "[state]") {
     const auto good = plugin::stateText(randomState(56));
+    const auto deep = std::string(200000, '[');
     std::vector<std::string> bad{"",
                                  "{",
                                  "[]",
@@ -175,7 +214,17 @@ TEST_CASE("A state that is damaged, foreign or newer changes nothing and is said
                                  R"({"headland_state": 1, "settings": {"rpm": "nan"}})",
                                  R"({"headland_state": 1, "settings": {"sectors_per_turn": "256.5"}})",
                                  R"({"headland_state": 1, "settings": {"rpm": "45", "land_min_um": "much"}})",
-                                 R"({"headland_state": 1, "settings": {"osc_port": {}}})"};
+                                 R"({"headland_state": 1, "settings": {"osc_port": {}}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": 5000}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": 1e999}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": null}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": 45, "rpm": 78}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": 045}})",
+                                 R"({"headland_state": 2, "settings": {"rpm": 45}}})",
+                                 R"({"headland_state": 2.5, "settings": {}})",
+                                 deep,
+                                 R"({"headland_state": 2, "settings": {"rpm": )" + deep,
+                                 R"({"headland_state": 2, "settings": {}})" + std::string(1 << 20, ' ')};
     const auto before = randomState(60);
     for (std::size_t length = 1; length + 2 < good.size(); length += 37)
         bad.push_back(good.substr(0, length));
@@ -183,14 +232,14 @@ TEST_CASE("A state that is damaged, foreign or newer changes nothing and is said
         Processor processor;
         processor.setState(before);
         restore(processor, text);
-        INFO(text);
+        INFO(text.substr(0, 200));
         CHECK_FALSE(processor.stateProblem().empty());
         CHECK(processor.stateProblem().find("stays as it was") != std::string::npos);
         CHECK(same(processor.state(), before));
     }
     Processor processor;
-    restore(processor, R"({"headland_state": 2, "settings": {"rpm": "45"}})");
-    CHECK(processor.stateProblem().find("version 2") != std::string::npos);
+    restore(processor, R"({"headland_state": 3, "settings": {"rpm": 45}})");
+    CHECK(processor.stateProblem().find("version 3") != std::string::npos);
     CHECK(same(processor.state(), State{}));
     restore(processor, good);
     CHECK(processor.stateProblem().empty());
@@ -211,6 +260,35 @@ TEST_CASE("A state of random bytes never does harm", "[state]") {
             REQUIRE((value >= setting.least && value <= setting.greatest));
         }
     }
+}
+
+TEST_CASE("A state of version 1, with its numbers as text, is read to the last bit", "[state]") {
+    Processor processor;
+    restore(processor,
+            R"({"headland_state": 1, "settings": {"rpm": "33.333333333333336", "end_radius_mm": "60.325",)"
+            R"( "format": "3", "control_pitch_zero": "-1e-05"}, "osc_host": "192.0.2.7"})");
+    CHECK(processor.stateProblem().empty());
+    State expected;
+    expected.cut.rpm = 100.0 / 3;
+    expected.cut.end_radius_mm = 60.325;
+    expected.cut.format = 3;
+    expected.live.control_pitch_zero = -1e-05;
+    expected.oscHost = "192.0.2.7";
+    CHECK(same(processor.state(), expected));
+}
+
+TEST_CASE("A state is JSON whatever its names hold", "[state]") {
+    State state;
+    state.book = {"/books/\x1b[2J\n\xe2\x80\xae.headland", {"a\a\"b", "\xff"}};
+    const auto text = plugin::stateText(state);
+    CHECK(std::none_of(text.begin(), text.end(),
+                       [](char c) { return c != '\n' && static_cast<unsigned char>(c) < 0x20; }));
+    State read;
+    std::string problem;
+    REQUIRE(plugin::readState(text, read, problem));
+    CHECK(read.book.path == state.book.path); // a path is kept to the byte
+    CHECK(read.book.side.job == state.book.side.job);
+    CHECK(read.book.side.side == "\xef\xbf\xbd");
 }
 
 TEST_CASE("An older state, with settings missing, has their defaults", "[state]") {
