@@ -434,8 +434,9 @@ TEST_CASE("Typed, undone, kept and cut, a value stays the same to the last bit")
     CHECK_THAT(undo.undo(editor::Units::metric), Contains("Undone"));
     // As the tool has them from --set.
     cut::CutSettings expected;
-    for (const auto& [key, text] :
-         {std::pair{"rpm", "66 2/3"}, {"end_radius_mm", "60.325"}, {"preview_s", "0.90000000000000013"}})
+    const std::pair<const char*, const char*> sets[] = {
+        {"rpm", "66 2/3"}, {"end_radius_mm", "60.325"}, {"preview_s", "0.90000000000000013"}};
+    for (const auto& [key, text] : sets)
         REQUIRE_FALSE(cut::setFromText(expected, key, text).has_value());
     CHECK(expected.rpm == 200.0 / 3);
     const auto same = [&](const cut::CutSettings& settings,
