@@ -58,7 +58,7 @@ TEST_CASE("Members keep their order, and what is no number is null") {
 
 TEST_CASE("What RFC 8259 has not is refused, with the place") {
     CHECK(problemOf("{\"a\": 1}\n").empty());
-    CHECK_THAT(problemOf("{\n  \"a\": 012\n}"), StartsWith("line 2, column 9 (byte 11)"));
+    CHECK_THAT(problemOf("{\n  \"a\": 012\n}"), StartsWith("line 2, column 10 (byte 12)"));
     CHECK_THAT(problemOf("{\"a\": 1} x"), StartsWith("line 1, column 10 (byte 10)"));
     for (const auto* wrong : {"",
                               " ",
