@@ -322,7 +322,7 @@ TEST_CASE("A value that is gripped is dragged within its range, Shift makes it s
     land.mouseDown(mouseAt(land, 20, 100));
     land.mouseDrag(mouseAt(land, 20, 98, held_ms)); // an unsteady hand
     CHECK(ear.begun == 0);
-    CHECK_FALSE(same(land.createComponentSnapshot(land.getLocalBounds()), still)); // the grip is shown
+    CHECK_FALSE(test::samePicture(land.createComponentSnapshot(land.getLocalBounds()), still)); // the grip is shown
     land.mouseDrag(mouseAt(land, 20, 90, held_ms));
     CHECK(rig.processor.value(3) == Approx(22)); // 200 µm are 200 pixels
     land.mouseDrag(mouseAt(land, 20, 80, held_ms));
