@@ -242,7 +242,7 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
                 const auto units = rig.part<juce::TextButton>("units").getButtonText();
                 rig.type(path, each_ms);
                 CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("typed went nowhere"));
-                CHECK_FALSE(rig.part<juce::TextEditor>("note text").isVisible());
+                CHECK_FALSE(rig.part<editor::NoteBar>("note bar").isOpen());
                 rig.desk().keyPressed(juce::KeyPress(juce::KeyPress::returnKey));
                 rig.wait(5000);
                 CHECK(rig.access.cues.empty());
@@ -251,7 +251,7 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
                 CHECK(rig.access.marksAt_s.empty());
                 CHECK(rig.access.notes.empty());
                 CHECK(rig.part<juce::TextButton>("units").getButtonText() == units);
-                CHECK_FALSE(rig.part<juce::TextEditor>("note text").isVisible());
+                CHECK_FALSE(rig.part<editor::NoteBar>("note bar").isOpen());
             }
 }
 

@@ -127,7 +127,7 @@ TEST_CASE("In review N writes a note at the place that is looked at, on whatever
     Reviewing review;
     review.lookAt(crackle_s);
     review.rig.desk().turnTo(editor::Page::preview);
-    review.rig.desk().keyPressed(juce::KeyPress('n'));
+    review.rig.press('n');
     CHECK(review.rig.desk().page() == editor::Page::preview);
     REQUIRE(review.bar.isOpen());
     CHECK(review.bar.prompt() == "Note at 0:05.0 of cut 1: Return keeps it");
@@ -203,13 +203,13 @@ TEST_CASE("Full stop after a cut goes to the first caution, and the list follows
     REQUIRE(places.size() > 2);
     CHECK(list.selected() == -1);
     for (const auto place_s : places) {
-        REQUIRE(rig.desk().keyPressed(juce::KeyPress('.')));
+        REQUIRE(rig.press('.'));
         REQUIRE(rig.desk().viewpoint().place_s());
         CHECK(*rig.desk().viewpoint().place_s() == place_s);
         REQUIRE(list.selected() >= 0);
         CHECK_THAT(list.row(list.selected()), Contains(text::minutesTenths(place_s)));
     }
-    rig.desk().keyPressed(juce::KeyPress(','));
+    rig.press(',');
     CHECK(*rig.desk().viewpoint().place_s() == places[places.size() - 2]);
     rig.desk().keyPressed(juce::KeyPress(juce::KeyPress::backspaceKey));
     CHECK(list.selected() == -1);
