@@ -28,9 +28,11 @@ TEST_CASE("Other quantities are read in their units and in no others", "[setting
     CHECK(valueFromText("-3 dB", "dB", false).value() == -3);
     CHECK(valueFromText("0.02 kHz", "Hz", false).value() == Approx(20).epsilon(1e-12));
     CHECK(valueFromText("3", "", false).value() == 3);
+    CHECK(valueFromText("1,5", "µm", true).value() == 1.5);
     for (const auto* wrong : {"250 lpi", "12 mils", "12 s", "12 µm µm"})
         CHECK_FALSE(valueFromText(wrong, "µm", false));
-    for (const auto* wrong : {"", " ", "µm", "1,5", "nan", "inf", "1e999", "0 lpi", "- 3", "0x10"})
+    for (const auto* wrong :
+         {"", " ", "µm", "1,234.5", "1,2,3", "nan", "inf", "1e999", "0 lpi", "- 3", "0x10"})
         CHECK_FALSE(valueFromText(wrong, "µm", true));
 }
 

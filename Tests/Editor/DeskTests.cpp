@@ -322,7 +322,8 @@ TEST_CASE("A value that is gripped is dragged within its range, Shift makes it s
     land.mouseDown(mouseAt(land, 20, 100));
     land.mouseDrag(mouseAt(land, 20, 98, held_ms)); // an unsteady hand
     CHECK(ear.begun == 0);
-    CHECK_FALSE(test::samePicture(land.createComponentSnapshot(land.getLocalBounds()), still)); // the grip is shown
+    CHECK_FALSE(
+        test::samePicture(land.createComponentSnapshot(land.getLocalBounds()), still)); // the grip is shown
     land.mouseDrag(mouseAt(land, 20, 90, held_ms));
     CHECK(rig.processor.value(3) == Approx(22)); // 200 µm are 200 pixels
     land.mouseDrag(mouseAt(land, 20, 80, held_ms));
@@ -759,12 +760,12 @@ TEST_CASE(
     const juce::KeyPress undoKey('Z', juce::ModifierKeys(juce::ModifierKeys::commandModifier), 0);
     rig.desk().turnTo(editor::Page::setup);
     rig.part<editor::ValueField>("land_min_um").enter("20");
-    CHECK((rig.desk().keyPressed(undoKey) || rig.desk().keyPressed(undo)));
+    CHECK((rig.press(undoKey) || rig.press(undo)));
     CHECK_THAT(line.shown(), Contains("Undone: Least land is 12"));
     CHECK_THAT(list.shown(), !Contains("Undone") && !Contains("Fault"));
     rig.desk().turnTo(editor::Page::stylus);
     CHECK_THAT(list.shown(), Contains("Notice: Undone: Least land is 12"));
-    rig.desk().keyPressed(undoKey);
+    rig.press(undoKey);
     CHECK_THAT(list.shown(), Contains("Notice: There is nothing to undo") && !Contains("Fault"));
 }
 

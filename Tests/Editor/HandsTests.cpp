@@ -71,7 +71,7 @@ editor::FileSheet& fileSheet(DeskRig& rig) {
 
 } // namespace
 
-TEST_CASE("Escape lifts with any sheet open, and closes it; Lift's button stays within reach") {
+TEST_CASE("Escape lifts with any sheet open, and closes it, and the button Lift stays within reach") {
     for (const auto& [button, part] :
          {std::pair{"open", "sheet path"}, std::pair{"open", "sheet files"}, std::pair{"open", "sheet picks"},
           std::pair{"load preset", "sheet path"}, std::pair{"save preset", "sheet path"},
@@ -95,7 +95,7 @@ TEST_CASE("Escape lifts with any sheet open, and closes it; Lift's button stays 
     }
 }
 
-TEST_CASE("Escape lifts with a list of choices open, and closes it; Lift's button stays within reach") {
+TEST_CASE("Escape lifts with a list of choices open, and closes it, and the button Lift stays within reach") {
     DeskRig rig;
     rig.show(test::midSide());
     for (auto* box :
