@@ -43,6 +43,8 @@ TEST_CASE("A fraction is read as the trade writes it, to the last bit") {
 }
 
 TEST_CASE("What could be more than one number is not read") {
+    for (const auto* two : {"1,234.5", "1.234,5", "1,2,3", "1.2.3"}) // not its beginning either
+        CHECK_FALSE(leadingNumber(two).has_value());
     for (const auto* wrong : {"1,234.5", "1.234,5", "1,2,3", "1.2.3", "12,", "12,x", ",", "", "x", "nan",
                               "inf", "1e999", "1/x", "1/0", "1,5/2", "1/-2", "1 -1/2", "99999999999/3"})
         CHECK_FALSE(whole(wrong).has_value());
