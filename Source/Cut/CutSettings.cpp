@@ -104,7 +104,7 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
                            + " s) is used up by the tolerances, which take " + plain(guard_s)
                            + " s; lengthen it or lower speed_tolerance and preview_tolerance_s.");
     const auto sectors = s.preview_s / s.sector_s();
-    if (sectors > previewSectorsMost)
+    if (sectors > previewSectorsMost && s.preview_s <= findSetting("preview_s")->greatest)
         problems.push_back("preview_s (" + plain(s.preview_s) + " s) is "
                            + std::to_string(std::llround(std::ceil(sectors)))
                            + " sectors long, more than the " + std::to_string(previewSectorsMost)

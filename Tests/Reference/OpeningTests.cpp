@@ -97,7 +97,10 @@ Opening openingOfFloor(const Carriage& carriage, const StepOfDemand& demand) {
             spacing_um[static_cast<std::size_t>(j) - 1] =
                 b + j < sectorsPerTurn ? -std::numeric_limits<double>::infinity() : demand.at(b + j);
         const auto step = planner.step({spacing_um, sectorsPerTurn, 0}, floorOnly);
-        if (result.opening_s < 0 && step.command_um > silent_um + 1e-6)
+        // To hold between boundaries too, the pitch is a little above for a moment where the demand begins.
+        if (b < demand.first && step.command_um <= silent_um + 0.1)
+            result.opening_s = -1;
+        else if (result.opening_s < 0)
             result.opening_s = b * sector_s;
         result.shortfall_um = std::max(result.shortfall_um, step.shortfall_um);
     }

@@ -56,7 +56,8 @@ TEST_CASE(
         INFO(previewTurns << " turns, slew " << slew_um_s << ", " << frames[i].time_s << " s: called "
                           << frames[i].shortfall_um << ", bounds " << atLeast_um << " " << atMost_um);
         CHECK(frames[i].shortfall_um >= atLeast_um - 0.2);
-        CHECK(frames[i].shortfall_um <= atMost_um + 0.2);
+        // The bound is reckoned with the depth that is cut in the end; ahead of a stroke up to 1.4 µm more is planned.
+        CHECK(frames[i].shortfall_um <= atMost_um + 1.5);
         if (frames[i].shortfall_um > 0.5)
             firstCalled = std::min(firstCalled, i);
         if (atLeast_um > 0.5)
