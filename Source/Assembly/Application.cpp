@@ -141,7 +141,7 @@ public:
     /// A picture of what the window holds; why there is none, one sentence, or nothing.
     std::string drawInto(const juce::File& file, const files::KeptFiles& kept) {
         auto& content = window();
-        desk().refresh();
+        desk().settleForPicture();
         const auto picture = content.createComponentSnapshot(content.getLocalBounds(), true, 1.0f);
         try {
             files::OutputFile out(file.getFullPathName().toStdString(), kept);
@@ -274,7 +274,7 @@ void Application::timerCallback() {
         desk.viewpoint().lookAt(*time_s);
     else if (std::exchange(wishes.page, "") == "preview")
         desk.studyDelays();
-    else
+    else if (++looks > 3) // what is asked for is answered by the next look
         finish();
 }
 

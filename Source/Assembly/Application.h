@@ -53,6 +53,7 @@ private:
     void fail(const std::string& sentence);
 
     Wishes wishes;
+    int looks = 0; ///< since all has been done
     std::unique_ptr<Station> station;
     std::unique_ptr<Frame> frame;
 };

@@ -12,7 +12,8 @@ namespace headland::editor {
 namespace {
 
 constexpr int gap = 4, margin = 6;
-constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28;
+constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28,
+              keysHeight = 26;
 constexpr int discWidth = 184, pageWidth = 88, unitWidth = 150, backWidth = 150;
 constexpr float ridesShare = 0.43f;
 
@@ -385,7 +386,10 @@ void Desk::closeSheet() {
 }
 
 void Desk::noteKeyboard(bool isHere) {
-    keysNotice.setVisible(!isHere);
+    if (keysNotice.isVisible() == isHere) {
+        keysNotice.setVisible(!isHere);
+        resized();
+    }
     if (!isHere)
         strokes.forget();
 }
@@ -474,13 +478,21 @@ void Desk::paintOverChildren(juce::Graphics&) {
         painting_ms += juce::Time::getMillisecondCounterHiRes();
 }
 
+void Desk::settleForPicture() {
+    tooltips.hideTip();
+    noteKeyboard(true);
+    refresh();
+}
+
 juce::Rectangle<int> Desk::pageArea() const {
     return stylus.getBounds();
 }
 
 void Desk::resized() {
-    keysNotice.setBounds(getLocalBounds().removeFromBottom(cautionHeight));
-    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(margin).reduced(margin, 0);
+    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(margin);
+    if (keysNotice.isVisible())
+        keysNotice.setBounds(area.removeFromBottom(keysHeight)); // above the caution, which is never covered
+    area.reduce(margin, 0);
     auto top = area.removeFromTop(topHeight);
     for (auto tile = disc.rbegin(); tile != disc.rend(); ++tile) {
         tile->setBounds(top.removeFromRight(discWidth));

@@ -67,6 +67,8 @@ public:
     void keepTimeBy(std::function<double()> now_ms) { clock = std::move(now_ms); }
     /// Says that keys go elsewhere, or no longer.
     void noteKeyboard(bool isHere);
+    /// As it looks by itself, whoever has keyboard and mouse at the moment: for a picture.
+    void settleForPicture();
     bool isInterestedInFileDrag(const juce::StringArray& files) override;
     void filesDropped(const juce::StringArray& files, int x, int y) override;
 
