@@ -5,15 +5,13 @@
 
 #include <cmath>
 #include <filesystem>
+#include <utility>
 
 namespace headland::editor {
 
 Review::Review(const std::string& book, std::int64_t number)
     : path(book), cutNumber(number), reader(book), logged(reader.cut(number)), places(reader.places(number)) {
-    auto side = std::make_shared<SideHistory>(logged.head.settings);
-    side->add(logged.frames);
-    logged.frames = {};
-    history = std::move(side);
+    history = std::make_shared<SideHistory>(logged.head.settings, std::exchange(logged.frames, {}));
 }
 
 std::string Review::program() const {

@@ -32,7 +32,8 @@ void StylusPage::show(const Glimpse& glimpse) {
     overview.show(view.overview());
     groove.show(view.groove(), glimpse.units);
     face.setFormat(there.setup);
-    face.show(side, view.frame(), view.place_s(), glimpse.units);
+    const auto frame = view.frame();
+    face.show(side, frame ? &*frame : nullptr, view.place_s(), glimpse.units);
     if (isTimeForFigures(glimpse))
         ledger.show(view.heading(), figures(there));
     static const std::vector<cut::Passage> none;
@@ -54,8 +55,8 @@ bool StylusPage::isTimeForFigures(const Glimpse& glimpse) {
 }
 
 bool StylusPage::step(bool forward) {
-    const auto* frame = view.frame();
-    if (frame == nullptr)
+    const auto frame = view.frame();
+    if (!frame)
         return false;
     const auto next = cautions.step(view.place_s().value_or(frame->time_s), forward);
     if (next)
