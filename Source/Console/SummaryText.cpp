@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/SummaryText.h"
 
+#include "Cut/SlopeLimit.h"
 #include "Log/FlagTable.h"
 #include "Text/Figures.h"
 #include "Text/Times.h"
@@ -90,7 +91,7 @@ std::string extremeRows(const CutReport& report) {
     const auto& summary = report.summary;
     const auto& settings = report.settings;
     const auto& curvature = summary.curvatureLeast;
-    const auto steepest = std::tan(settings.back_angle_deg * 3.14159265358979323846 / 180);
+    const auto steepest = cut::slopeLimit(settings);
     return extremeRow("Least land", summary.landLeast,
                       fixed(summary.landLeast.value, 1) + " µm (set: " + plain(settings.land_min_um) + ")")
            + extremeRow("Narrowest groove", summary.widthLeast,

@@ -6,6 +6,7 @@
 
 #include "Cut/GrooveCheck.h"
 #include "Cut/PlanSetupOf.h"
+#include "Cut/SlopeLimit.h"
 #include "Cut/StylusStage.h"
 #include "Disc/SectorClock.h"
 #include "Feed/InputGuard.h"
@@ -19,7 +20,6 @@
 #include <array>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <stdexcept>
 #include <utility>
 
@@ -389,7 +389,7 @@ private:
         raise(Flag::thinLand, f.landMin_um < settings.land_min_um - planTolerance_um);
         raise(Flag::narrow, f.widthMin_um < settings.width_min_um - planTolerance_um);
         raise(Flag::lifted, f.widthMin_um <= 0);
-        raise(Flag::steep, f.slopePeak > std::tan(settings.back_angle_deg * std::numbers::pi / 180));
+        raise(Flag::steep, f.slopePeak > slopeLimit(settings));
         raise(Flag::tight, f.curvatureMin_um < settings.tip_radius_um);
         raise(Flag::previewShort, f.shortfall_um > planTolerance_um);
         raise(Flag::limit, planned.limited);
