@@ -77,28 +77,30 @@ void checkRequest(const ReviewRequest& request, const files::KeptFiles& kept,
 /// What the tool reports of a cut, from its frames. The search for a level is not made again.
 CutReport reportOf(const log::LoggedCut& logged) {
     files::ProgramFacts facts{"live", "through the processor", logged.head.sampleRate_hz, 2, 0, 0};
-    cut::SummaryBuilder builder(logged.head.settings);
-    for (const auto& frame : logged.frames)
-        builder.frame(frame);
-    auto summary = builder.summary();
     if (logged.head.program)
         facts = logged.head.program->facts;
-    else
-        facts.length_s = summary.sideLength_s;
+    else // as long as what was cut of it
+        for (auto i = logged.frames.size(); i > 0 && facts.length_s == 0; --i)
+            if (logged.frames.state(i - 1) == cut::State::program)
+                facts.length_s = logged.frames.time_s(i - 1);
+    cut::SummaryBuilder builder(logged.head.settings);
     EstimateCheck estimates(facts.length_s);
-    for (const auto& frame : logged.frames)
+    for (const auto& frame : logged.frames) {
+        builder.frame(frame);
         estimates.frame(frame);
+    }
+    auto summary = builder.summary();
     CutOutcome outcome;
     if (logged.tail)
         outcome = {logged.tail->badSamples, logged.tail->badSampleFirst_s};
     return {facts, logged.head.settings, std::move(summary), outcome, estimates, std::nullopt};
 }
 
-std::string csvText(const std::vector<cut::CutFrame>& frames) {
-    auto text = log::csvNames();
+void writeCsv(files::OutputFile& file, const log::FrameList& frames) {
+    log::CsvWriter csv([&file](std::string_view bytes) { file.write(bytes); });
     for (const auto& frame : frames)
-        log::appendCsvRow(text, frame);
-    return text;
+        csv.frame(frame);
+    csv.flush();
 }
 
 SvgDrawing pictureOf(const log::LoggedCut& logged, const CutReport& report) {
@@ -145,7 +147,7 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const fi
     for (const auto& groove : request.grooves)
         grooves.emplace_back(groove.path, kept);
     if (outputs.csv)
-        outputs.csv->write(csvText(logged.frames));
+        writeCsv(*outputs.csv, logged.frames);
     if (outputs.json)
         outputs.json->write(reviewJsonText(*request.cut, logged, places, report));
     if (outputs.picture)

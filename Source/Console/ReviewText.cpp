@@ -7,6 +7,8 @@
 #include "Text/Times.h"
 
 #include <cmath>
+#include <map>
+#include <utility>
 
 namespace headland::console {
 
@@ -101,24 +103,20 @@ std::string bookText(const std::string& path, const std::vector<log::CutEntry>& 
                      const std::vector<log::RehearsalEntry>& rehearsals) {
     auto text = "The book " + printable(path) + ": " + counted(static_cast<long long>(cuts.size()), "cut")
                 + ", " + counted(static_cast<long long>(rehearsals.size()), "rehearsal") + "\n";
-    std::vector<log::SideName> sides;
-    const auto note = [&sides](const log::SideName& side) {
-        if (std::find(sides.begin(), sides.end(), side) == sides.end())
-            sides.push_back(side);
+    std::vector<std::string> sides; // in the order in which they come up
+    std::map<std::pair<std::string, std::string>, std::size_t> places;
+    const auto linesOf = [&](const log::SideName& side) -> std::string& {
+        const auto [place, isNew] = places.try_emplace({side.job, side.side}, sides.size());
+        if (isNew)
+            sides.push_back("\n" + sideText(side) + "\n");
+        return sides[place->second];
     };
     for (const auto& entry : rehearsals)
-        note(entry.side);
+        linesOf(entry.side) += rehearsalLine(entry);
     for (const auto& entry : cuts)
-        note(entry.side);
-    for (const auto& side : sides) {
-        text += "\n" + sideText(side) + "\n";
-        for (const auto& entry : rehearsals)
-            if (entry.side == side)
-                text += rehearsalLine(entry);
-        for (const auto& entry : cuts)
-            if (entry.side == side)
-                text += cutLine(entry);
-    }
+        linesOf(entry.side) += cutLine(entry);
+    for (const auto& side : sides)
+        text += side;
     return text;
 }
 

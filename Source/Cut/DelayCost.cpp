@@ -22,7 +22,7 @@ bool isOfProgram(State state) {
 /// A side run again, a sector at a time.
 class Replanner {
 public:
-    Replanner(const CutSettings& s, double sampleRate_hz, std::span<const CutFrame> all)
+    Replanner(const CutSettings& s, double sampleRate_hz, FrameView all)
         : settings(s),
           frames(all),
           setup(planSetup(s, sampleRate_hz)),
@@ -63,9 +63,9 @@ private:
                 ++ahead;
             const auto isThere = ahead < frames.size() && sectorOf(frames[ahead]) == heard;
             const auto of = [](double swing_um) { return std::isfinite(swing_um) ? swing_um : 0.0; };
-            planner.hear(isThere ? plan::SectorExtremes{of(frames[ahead].outerSwing_um),
-                                                        of(frames[ahead].innerSwing_um),
-                                                        of(frames[ahead].lift_um)}
+            const auto heardThere = isThere ? frames[ahead] : CutFrame{};
+            planner.hear(isThere ? plan::SectorExtremes{of(heardThere.outerSwing_um),
+                                                        of(heardThere.innerSwing_um), of(heardThere.lift_um)}
                                  : plan::SectorExtremes{});
         }
     }
@@ -105,7 +105,7 @@ private:
 
     static constexpr double um_per_mm = 1000;
     CutSettings settings;
-    std::span<const CutFrame> frames;
+    FrameView frames;
     plan::PlanSetup setup;
     disc::SectorClock clock;
     std::int64_t preview_samples;
@@ -122,8 +122,7 @@ private:
 } // namespace
 
 std::optional<DelayCost> costOfDelay(const CutSettings& settings, double sampleRate_hz,
-                                     std::span<const CutFrame> frames,
-                                     const std::function<bool()>& isStopped) {
+                                     const FrameView& frames, const std::function<bool()>& isStopped) {
     Replanner replanner(settings, sampleRate_hz, frames);
     for (std::size_t i = 0; i < frames.size(); ++i) {
         if (i % static_cast<std::size_t>(settings.sectors_per_turn) == 0 && isStopped())

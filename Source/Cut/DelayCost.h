@@ -4,8 +4,8 @@
 // that a shortfall is one that the plan announces. Any thread but the audio thread: it allocates.
 #pragma once
 
-#include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
+#include "Cut/FrameView.h"
 
 #include <cstdint>
 #include <functional>
@@ -25,7 +25,6 @@ struct DelayCost {
 /// cut, from its lowering on, in order; of those missing the program is taken as silence. What was ridden during that cut is
 /// not known to it. `isStopped` is asked once a turn; nothing comes back when it says so.
 std::optional<DelayCost> costOfDelay(const CutSettings& settings, double sampleRate_hz,
-                                     std::span<const CutFrame> frames,
-                                     const std::function<bool()>& isStopped);
+                                     const FrameView& frames, const std::function<bool()>& isStopped);
 
 } // namespace headland::cut

@@ -45,7 +45,7 @@ private:
 
     cut::CutSettings settings; ///< not touched while the thread runs, as the two that follow
     double sampleRate_hz = 0;
-    std::vector<cut::CutFrame> frames;
+    log::FrameList frames;
     mutable std::mutex lock; // of what follows
     DelayStudyResult made;
 };

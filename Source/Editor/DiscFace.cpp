@@ -171,7 +171,7 @@ void DiscFace::takeFrames() {
         return;
     const auto& frames = side->frames();
     for (; framesTaken < frames.size(); ++framesTaken) {
-        const auto state = frames[framesTaken].state;
+        const auto state = frames.state(framesTaken);
         if (stretches.empty() || stretches.back().state != state)
             stretches.push_back({state, framesTaken, framesTaken});
         stretches.back().end = framesTaken + 1;
@@ -202,10 +202,8 @@ double DiscFace::radiusAt_mm(juce::Point<float> position) const {
 /// Index of the first frame whose sector ends at this radius or further in; the last one where none does.
 std::size_t DiscFace::frameAtRadius(double radius_mm) const {
     const auto& frames = side->frames();
-    const auto found =
-        std::lower_bound(frames.begin(), frames.end(), radius_mm,
-                         [](const auto& frame, double radius) { return frame.radius_mm > radius; });
-    return std::min(static_cast<std::size_t>(found - frames.begin()), frames.size() - 1);
+    const auto found = frames.firstNot([&](std::size_t i) { return frames.radius_mm(i) > radius_mm; });
+    return std::min(found, frames.size() - 1);
 }
 
 double DiscFace::placeTime_s() const {
@@ -225,9 +223,8 @@ std::optional<double> DiscFace::endDiameter_mm() const {
         for (auto stretch = stretches.rbegin(); stretch != stretches.rend(); ++stretch)
             if (stretch->state == cut::State::program)
                 return 2 * side->frames()[stretch->end - 1].radius_mm;
-    const auto* frame = latest ? &*latest : hasFrames() ? &side->frames().back() : nullptr;
-    if (frame == nullptr || !std::isfinite(frame->estimate.endDiameter_mm)
-        || !(frame->estimate.endDiameter_mm > 0))
+    const auto frame = latest ? latest : hasFrames() ? std::optional(side->frames().back()) : std::nullopt;
+    if (!frame || !std::isfinite(frame->estimate.endDiameter_mm) || !(frame->estimate.endDiameter_mm > 0))
         return {};
     return frame->estimate.endDiameter_mm;
 }
@@ -336,7 +333,7 @@ void DiscFace::addEnd() {
     const auto end_mm = endDiameter_mm();
     if (!end_mm || isPastProgram())
         return;
-    const auto& estimate = latest ? latest->estimate : side->frames().back().estimate;
+    const auto estimate = latest ? latest->estimate : side->frames().back().estimate;
     const auto half_mm = std::abs(estimate.endDiameterUncertainty_mm) / 2;
     const auto paint = endColour(*end_mm - 2 * settings().end_radius_mm, 2 * half_mm);
     const auto half = std::max(3.0f, snapped(half_mm * px_per_mm));
@@ -381,7 +378,7 @@ void DiscFace::addStylus() {
     if (!place_s || !hasFrames())
         return;
     const auto& frames = side->frames();
-    const auto& frame = frames[std::min(side->frameAt(*place_s), frames.size() - 1)];
+    const auto frame = frames[std::min(side->frameAt(*place_s), frames.size() - 1)];
     addLine(over, circle(frame.radius_mm), 1.4f, colour(palette::text));
     const auto knob =
         middle.getPointOnCircumference(snapped(frame.radius_mm * px_per_mm), static_cast<float>(pi / 4));
@@ -459,7 +456,7 @@ void DiscFace::addDiscEntries(std::vector<Entry>& all) const {
     using Sample = Entry::Sample;
     const auto text = colour(palette::text);
     const auto limit_mm = 2 * settings().end_radius_mm;
-    const auto* frame = latest ? &*latest : hasFrames() ? &side->frames().back() : nullptr;
+    const auto frame = latest ? latest : hasFrames() ? std::optional(side->frames().back()) : std::nullopt;
     if (const auto end_mm = endDiameter_mm()) {
         const auto uncertainty_mm = frame ? std::abs(frame->estimate.endDiameterUncertainty_mm) : 0;
         const auto past = isPastProgram();
@@ -647,7 +644,7 @@ std::string DiscFace::textAt(juce::Point<float> position) const {
     if (!hasFrames() || radius_mm > side->frames().front().radius_mm
         || radius_mm < side->frames().back().radius_mm)
         return "Nothing is cut here, " + diameter;
-    const auto& frame = side->frames()[frameAtRadius(radius_mm)];
+    const auto frame = side->frames()[frameAtRadius(radius_mm)];
     const auto turn = static_cast<std::size_t>(std::max(1.0, std::ceil(frame.turn - 1e-9)));
     auto text = "Turn " + std::to_string(turn) + ", " + text::minutesTenths(frame.time_s) + ", " + diameter;
     const auto& rows = side->turns();

@@ -13,10 +13,7 @@ namespace headland::editor {
 
 Review::Review(const std::string& book, std::int64_t number)
     : path(book), cutNumber(number), reader(book), logged(reader.cut(number)), places(reader.places(number)) {
-    auto side = std::make_shared<SideHistory>(logged.head.settings);
-    side->add(logged.frames);
-    logged.frames = {};
-    history = std::move(side);
+    history = std::make_shared<SideHistory>(logged.head.settings, std::exchange(logged.frames, {}));
     keepStanding(std::exchange(logged.notes, {}));
 }
 

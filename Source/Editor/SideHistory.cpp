@@ -3,32 +3,45 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace headland::editor {
 
 SideHistory::SideHistory(const cut::CutSettings& settings) : made(settings), builder(settings) {}
 
+SideHistory::SideHistory(const cut::CutSettings& settings, log::FrameList frames) : SideHistory(settings) {
+    all = std::move(frames);
+    for (const auto& frame : all)
+        take(frame);
+}
+
 void SideHistory::add(std::span<const cut::CutFrame> more) {
     if (more.empty())
         return;
     for (const auto& frame : more) {
-        addToTurn(frame);
-        builder.frame(frame);
         all.push_back(frame);
+        take(frame);
     }
     summed.reset();
 }
 
+void SideHistory::take(const cut::CutFrame& frame) {
+    addToTurn(frame);
+    builder.frame(frame);
+    ++taken;
+    lastTime_s = frame.time_s;
+    lastTurn = frame.turn;
+    lastRadius_mm = frame.radius_mm;
+}
+
 /// A frame is told at the end of its sector: the last one of a turn has that turn's whole number.
 void SideHistory::addToTurn(const cut::CutFrame& frame) {
-    const auto turn = static_cast<std::size_t>(std::max(0.0, std::ceil(frame.turn - 1e-9) - 1));
-    const auto isNew =
-        rows.empty() || turn != static_cast<std::size_t>(std::ceil(all.back().turn - 1e-9) - 1);
-    if (isNew) {
+    const auto turnOf = [](double turn) { return std::max(0.0, std::ceil(turn - 1e-9) - 1); };
+    if (rows.empty() || turnOf(frame.turn) != turnOf(lastTurn)) {
         TurnRow row;
-        row.start_s = all.empty() ? frame.time_s : all.back().time_s;
-        row.outerRadius_mm = all.empty() ? frame.radius_mm : all.back().radius_mm;
-        row.firstFrame = all.size();
+        row.start_s = taken == 0 ? frame.time_s : lastTime_s;
+        row.outerRadius_mm = taken == 0 ? frame.radius_mm : lastRadius_mm;
+        row.firstFrame = taken;
         rows.push_back(row);
     }
     auto& row = rows.back();
@@ -49,26 +62,22 @@ const cut::CutSummary& SideHistory::summary() const {
     return *summed;
 }
 
-std::size_t SideHistory::frameAt(double time_s) const noexcept {
-    const auto found = std::lower_bound(all.begin(), all.end(), time_s,
-                                        [](const auto& frame, double time) { return frame.time_s < time; });
-    return static_cast<std::size_t>(found - all.begin());
+std::size_t SideHistory::frameAt(double time_s) const {
+    return all.firstNot([&](std::size_t i) { return all.time_s(i) < time_s; });
 }
 
-const cut::CutFrame* SideHistory::turnBefore(std::size_t frame) const noexcept {
-    const auto turn = all[frame].turn - 1;
+std::optional<cut::CutFrame> SideHistory::turnBefore(std::size_t frame) const {
+    const auto turn = all.turn(frame) - 1;
     const auto guess = frame - std::min(frame, static_cast<std::size_t>(made.sectors_per_turn));
     // Without gaps the guess is right; a sector is 1 / sectors_per_turn of a turn.
     const auto isIt = [&](std::size_t at) {
-        return std::abs(all[at].turn - turn) * made.sectors_per_turn < 0.5;
+        return std::abs(all.turn(at) - turn) * made.sectors_per_turn < 0.5;
     };
     if (isIt(guess))
-        return &all[guess];
-    const auto found = std::lower_bound(
-        all.begin(), all.begin() + static_cast<std::ptrdiff_t>(frame), turn,
-        [this](const auto& f, double t) { return f.turn < t - 0.5 / made.sectors_per_turn; });
-    const auto at = static_cast<std::size_t>(found - all.begin());
-    return at < frame && isIt(at) ? &all[at] : nullptr;
+        return all[guess];
+    const auto at =
+        all.firstNot([&](std::size_t i) { return all.turn(i) < turn - 0.5 / made.sectors_per_turn; });
+    return at < frame && isIt(at) ? std::optional(all[at]) : std::nullopt;
 }
 
 } // namespace headland::editor

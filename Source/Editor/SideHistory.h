@@ -6,6 +6,7 @@
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Log/FrameList.h"
 
 #include <cmath>
 #include <cstddef>
@@ -33,27 +34,32 @@ struct TurnRow {
 class SideHistory {
 public:
     explicit SideHistory(const cut::CutSettings& settings);
+    /// Of a cut that is over, with all its frames.
+    SideHistory(const cut::CutSettings& settings, log::FrameList frames);
 
     /// The next frames of the cut, in order; some may be missing.
     void add(std::span<const cut::CutFrame> more);
 
     const cut::CutSettings& settings() const noexcept { return made; }
-    const std::vector<cut::CutFrame>& frames() const noexcept { return all; }
+    const log::FrameList& frames() const noexcept { return all; }
     /// Outermost first; the last one may be unfinished.
     const std::vector<TurnRow>& turns() const noexcept { return rows; }
     /// Of all that was added. Made anew only when something was.
     const cut::CutSummary& summary() const;
 
     /// Index of the first frame whose sector ends at or after a program time; frames().size() past the last.
-    std::size_t frameAt(double time_s) const noexcept;
+    std::size_t frameAt(double time_s) const;
     /// The frame about one turn before another; nothing where there is none.
-    const cut::CutFrame* turnBefore(std::size_t frame) const noexcept;
+    std::optional<cut::CutFrame> turnBefore(std::size_t frame) const;
 
 private:
+    void take(const cut::CutFrame& frame);
     void addToTurn(const cut::CutFrame& frame);
 
     cut::CutSettings made;
-    std::vector<cut::CutFrame> all;
+    log::FrameList all;
+    std::size_t taken = 0;                                        ///< of these, in what follows
+    double lastTime_s = NAN, lastTurn = NAN, lastRadius_mm = NAN; ///< of the frame taken last
     std::vector<TurnRow> rows;
     cut::SummaryBuilder builder;
     mutable std::optional<cut::CutSummary> summed;

@@ -32,15 +32,15 @@ float finite(double value) {
 }
 
 StripColumn columnOf(const SideHistory& side, std::size_t index) {
-    const auto& frame = side.frames()[index];
-    const auto* before = side.turnBefore(index);
+    const auto frame = side.frames()[index];
+    const auto before = side.turnBefore(index);
     StripColumn column;
     column.outerSwing_um = finite(frame.outerSwing_um);
     column.innerSwing_um = finite(frame.innerSwing_um);
     if (!column.isThere()) // a book from before the swings were kept
         column.outerSwing_um = column.innerSwing_um = 0;
     column.demand_um = finite(frame.demand_um);
-    column.made_um = before == nullptr ? NAN : finite((before->radius_mm - frame.radius_mm) * um_per_mm);
+    column.made_um = !before ? NAN : finite((before->radius_mm - frame.radius_mm) * um_per_mm);
     column.short_um = column.demand_um - column.made_um;
     column.pitch_um = finite(frame.pitch_um);
     column.command_um = finite(frame.pitchCommand_um);
@@ -82,8 +82,8 @@ std::vector<StripColumn> stripColumns(const StripSight& sight, const StripGrid& 
         const auto& frames = sight.side->frames();
         const auto end_s = grid.start_s(grid.count);
         for (auto i = sight.side->frameAt(grid.start_s(0));
-             i < frames.size() && frames[i].time_s - half_s < end_s; ++i)
-            put(frames[i].time_s - half_s, columnOf(*sight.side, i));
+             i < frames.size() && frames.time_s(i) - half_s < end_s; ++i)
+            put(frames.time_s(i) - half_s, columnOf(*sight.side, i));
         cutTo_s = frames.back().time_s;
     }
     const auto from_s = comingFrom_s(sight);

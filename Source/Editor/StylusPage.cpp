@@ -40,7 +40,8 @@ void StylusPage::show(const Glimpse& glimpse) {
     overview.show(view.overview());
     groove.show(view.groove(), glimpse.units);
     face.setFormat(there.setup);
-    face.show(side, view.frame(), view.place_s(), glimpse.units);
+    const auto frame = view.frame();
+    face.show(side, frame ? &*frame : nullptr, view.place_s(), glimpse.units);
     if (isTimeForFigures(glimpse))
         ledger.show(view.heading(), figures(there));
     cautions.show({side == nullptr ? nullptr : &side->summary().passages, &view.notes(), view.isReview(),
@@ -62,8 +63,8 @@ bool StylusPage::isTimeForFigures(const Glimpse& glimpse) {
 }
 
 bool StylusPage::step(bool forward) {
-    const auto* frame = view.frame();
-    if (frame == nullptr)
+    const auto frame = view.frame();
+    if (!frame)
         return false;
     const auto from_s = view.place_s()             ? *view.place_s()
                         : view.isOver() && forward ? -INFINITY

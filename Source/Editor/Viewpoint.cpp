@@ -76,12 +76,12 @@ const SideHistory* Viewpoint::side() const noexcept {
     return shown == nullptr || shown->frames().empty() ? nullptr : shown;
 }
 
-const cut::CutFrame* Viewpoint::frame() const noexcept {
+std::optional<cut::CutFrame> Viewpoint::frame() const {
     const auto* shown = side();
     if (shown == nullptr)
-        return nullptr;
+        return std::nullopt;
     const auto last = shown->frames().size() - 1;
-    return &shown->frames()[place ? std::min(shown->frameAt(*place), last) : last];
+    return shown->frames()[place ? std::min(shown->frameAt(*place), last) : last];
 }
 
 void Viewpoint::lookAt(double time_s) {

@@ -40,8 +40,8 @@ public:
     const SideHistory* side() const noexcept;
     /// Where one looks; nothing: at the stylus.
     std::optional<double> place_s() const noexcept { return place; }
-    /// The frame there; null: there is none.
-    const cut::CutFrame* frame() const noexcept;
+    /// The frame there; nothing: there is none.
+    std::optional<cut::CutFrame> frame() const;
 
     /// Marks and notes of what is shown.
     const std::vector<log::LoggedNote>& notes() const noexcept;

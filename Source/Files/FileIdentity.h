@@ -11,6 +11,8 @@ namespace headland::files {
 
 class FileIdentity {
 public:
+    /// Of no file.
+    FileIdentity() = default;
     /// What the path leads to now; no file: an identity that is never met again.
     explicit FileIdentity(const std::string& path) : known(::stat(path.c_str(), &entry) == 0) {}
 
@@ -23,7 +25,7 @@ public:
 
 private:
     struct stat entry {};
-    bool known;
+    bool known = false;
 };
 
 } // namespace headland::files

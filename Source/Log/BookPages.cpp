@@ -3,6 +3,8 @@
 
 #include "Cut/SettingsTable.h"
 #include "Files/Errors.h"
+#include "Files/KeptFiles.h"
+#include "Files/PartFile.h"
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
@@ -10,6 +12,8 @@
 #include "Text/Times.h"
 
 #include <filesystem>
+#include <system_error>
+#include <unistd.h>
 
 namespace headland::log {
 
@@ -21,11 +25,31 @@ std::string logOf(const std::string& path) {
     return path + "-wal"; // SQLite's own naming
 }
 
-Database open(const std::string& path) {
+/// Makes a book under a temporary name and links it into its place when it is whole: whoever comes meanwhile finds none, and
+/// never a half one. Where another has been quicker, that one stays. Where files cannot be linked, nothing is done: the
+/// book is made in its place, under SQLite's locks.
+void makeWhole(const std::string& path, std::span<const BookStep> steps) {
+    try {
+        const auto place = files::wholePlace(path);
+        const files::PartFile part(place);
+        {
+            Database db(part.path(), Database::Access::write, wait_ms);
+            db.run("PRAGMA journal_mode = MEMORY"); // no file beside it that a killed run would leave
+            bringUpToDate(db, steps);
+        }
+        if (::fsync(part.descriptor()) == 0)
+            static_cast<void>(!::link(part.path().c_str(), place.c_str()));
+    } catch (const std::system_error&) { // opening it in its place says why
+    }
+}
+
+Database open(const std::string& path, std::span<const BookStep> steps) {
     checkBookPlace(path);
     if (isWriteProtected(path))
         throw DatabaseError::writeProtected();
     std::error_code ignored;
+    if (!std::filesystem::exists(path, ignored))
+        makeWhole(path, steps);
     const auto hasLog = std::filesystem::exists(logOf(path), ignored);
     Database db(path, Database::Access::write, wait_ms);
     db.leaveLog(hasLog); // what is refused is left to the byte, a log from before with it
@@ -76,7 +100,7 @@ std::optional<std::int64_t> nanometres(float value_um) {
 
 BookPages::BookPages(const std::string& bookPath, std::span<const BookStep> steps)
     : path(bookPath),
-      db(open(path)),
+      db(open(path, steps)),
       identity(checked(db, path, steps)),
       logIdentity(logOf(path)),
       insertFrame(db.prepare(frameSql())),

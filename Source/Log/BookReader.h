@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Reads a book of cuts, and changes nothing in it, also while somebody writes into it. Every failure is a files::InputError
-// of one sentence. One thread at a time, not the audio thread.
+// of one sentence. A book may come from anywhere: whatever is in it, nothing is read without bound, and what comes out is
+// what a cut can be: times are places in a program or NaN, settings finite, counts not negative. One thread at a time, not the audio thread.
 #pragma once
 
+#include "Files/FileIdentity.h"
 #include "Log/CutRecord.h"
 #include "Log/Database.h"
+#include "Log/FrameList.h"
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -32,7 +36,7 @@ struct LoggedCut {
     CutHead head;
     std::string begun_utc, written_utc;
     std::optional<CutTail> tail; ///< nothing: it has no end, being under way or broken off
-    std::vector<cut::CutFrame> frames;
+    FrameList frames;
     std::vector<CutEventRecord> events;
     std::vector<LoggedNote>
         notes; ///< in order of time, those of the whole cut last; also what has been deleted
@@ -79,14 +83,15 @@ public:
 private:
     template <typename Work>
     auto reading(Work work);
-    std::size_t roomFor(std::int64_t cut);
-    std::vector<cut::CutFrame> frames(std::int64_t cut, std::vector<std::int64_t>& numbers);
     CutHead head(std::int64_t cut, LoggedCut& logged);
     std::vector<LoggedNote> notesOf(std::int64_t cut);
     bool hasColumnsOf(std::int64_t version);
     void judge(CutEntry& entry, double endRadius_mm);
+    void readLists(std::int64_t cut, LoggedCut& logged);
+    std::function<Database()> another() const;
 
     std::string path;
+    files::FileIdentity identity; ///< of the file that is open
     std::optional<Database> db;
 };
 

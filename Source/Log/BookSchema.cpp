@@ -12,6 +12,12 @@ bool isEmpty(Database& database) {
            && database.number("PRAGMA application_id") == 0 && database.number("PRAGMA user_version") == 0;
 }
 
+/// How many of a book's tables are made to look like one.
+constexpr auto notATable = "SELECT count(*) FROM sqlite_schema WHERE (type <> 'table' OR rootpage = 0) AND "
+                           "lower(name) IN ('job', 'side', "
+                           "'program', 'setting_list', 'setting', 'cut', 'event', 'note', 'gap', 'place', "
+                           "'edge', 'rehearsal', 'frame')";
+
 } // namespace
 
 int bookVersion() {
@@ -29,6 +35,10 @@ void checkIsBook(Database& database, std::span<const BookStep> steps) {
         throw BookRefused("it was written by a newer Headland (version " + std::to_string(version)
                           + " of the book, and this one knows versions up to " + std::to_string(newest)
                           + ", nothing in it has been changed); use that one, or name another file.");
+    if (database.number(notATable) > 0)
+        throw BookRefused(
+            "it is damaged (a table of it is something else) and has been left as it is; move it away and "
+            "take a copy from before, or go on with a new book.");
     if (version < 1)
         throw BookRefused(
             "it is a book of version " + std::to_string(version)

@@ -57,7 +57,9 @@ std::string reason(const std::string& path, const DatabaseError& error) {
     case SQLITE_NOTADB:
         return "is no book of Headland's, or is damaged; name another file";
     case SQLITE_CORRUPT:
-    case SQLITE_ERROR: // a table or column that every book has is not there
+    case SQLITE_TOOBIG:    // no value is that long
+    case SQLITE_INTERRUPT: // its pages lead in circles
+    case SQLITE_ERROR:     // a table or column that every book has is not there
         return damaged(error);
     case SQLITE_CANTOPEN:
     case SQLITE_PERM:
@@ -89,6 +91,11 @@ std::string readingTrouble(const std::string& path, const DatabaseError& error) 
                + " was left in the middle of a change, which the next cut that is written into it settles; "
                  "write one, or open a copy where files may be made.";
     return bookPlace(path) + " " + reason(path, error) + ".";
+}
+
+bool isBetweenStates(const DatabaseError& error) noexcept {
+    return error.kind() == SQLITE_CANTOPEN || error.kind() == SQLITE_READONLY
+           || error.kind() == SQLITE_PROTOCOL;
 }
 
 bool isLock(const DatabaseError& error) noexcept {

@@ -17,6 +17,8 @@ std::string writingTrouble(const std::string& path, const DatabaseError& error);
 /// Why it cannot be read.
 std::string readingTrouble(const std::string& path, const DatabaseError& error);
 
+/// The file is there and changes its state just now: it is being made, or its writer is coming or going.
+bool isBetweenStates(const DatabaseError& error) noexcept;
 /// Another program has it just now; a moment later it may go.
 bool isLock(const DatabaseError& error) noexcept;
 /// The connection is of no use any more and must be opened anew.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/Database.h"
 
+#include <exception>
 #include <filesystem>
 #include <sqlite3.h>
 
@@ -32,6 +33,52 @@ sqlite3_stmt* prepareFirst(sqlite3* database, std::string_view& sql) {
     sql.remove_prefix(static_cast<std::size_t>(rest - sql.data()));
     return statement;
 }
+
+Number numberOf(sqlite3_value* value) noexcept {
+    switch (sqlite3_value_type(value)) {
+    case SQLITE_INTEGER:
+        return {Number::Kind::whole, 0, sqlite3_value_int64(value)};
+    case SQLITE_FLOAT:
+        return {Number::Kind::real, sqlite3_value_double(value)};
+    case SQLITE_NULL:
+        return {Number::Kind::null, 0};
+    default:
+        return {Number::Kind::other, 0};
+    }
+}
+
+constexpr int textMost_bytes = 1 << 20; ///< of one value: no name, note or reason is that long
+constexpr int workStep = 10'000;        ///< of SQLite's own steps, between looks
+
+/// What a file says that somebody else may have made is not to be trusted: no triggers, no views, no functions that reach
+/// beyond it, no value that fills the memory.
+void distrust(sqlite3* database) {
+    sqlite3_limit(database, SQLITE_LIMIT_LENGTH, textMost_bytes);
+    for (const auto option :
+         {SQLITE_DBCONFIG_ENABLE_TRIGGER, SQLITE_DBCONFIG_ENABLE_VIEW, SQLITE_DBCONFIG_TRUSTED_SCHEMA})
+        sqlite3_db_config(database, option, 0, nullptr);
+    sqlite3_db_config(database, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+}
+
+/// A function of SQL that gets a row's columns as its values: there they are as they are, and need not be asked for one by
+/// one. What it is called with, and what was thrown by whoever takes the rows.
+struct Handing {
+    RowTaker& taker;
+    std::exception_ptr thrown;
+
+    static void step(sqlite3_context* context, int count, sqlite3_value** values) {
+        auto& handing = *static_cast<Handing*>(sqlite3_user_data(context));
+        try {
+            handing.taker.row(HandedRow({values, static_cast<std::size_t>(count)}));
+        } catch (...) {
+            handing.thrown = std::current_exception();
+            sqlite3_result_error_code(context, SQLITE_ABORT);
+        }
+    }
+    static void finish(sqlite3_context* context) { sqlite3_result_null(context); }
+};
+
+constexpr auto handingName = "headland_row";
 
 } // namespace
 
@@ -111,17 +158,12 @@ std::string Statement::text(int column) const {
     return characters == nullptr ? std::string() : std::string(characters, size);
 }
 
-void Statement::numbers(int first, std::span<Number> numbers) const noexcept {
-    auto* const row = handle.get();
-    for (auto& number : numbers) {
-        const auto type = sqlite3_column_type(row, first);
-        if (type == SQLITE_NULL)
-            number = {Number::Kind::null, 0};
-        else
-            number = {type == SQLITE_FLOAT ? Number::Kind::real : Number::Kind::whole,
-                      sqlite3_column_double(row, first)};
-        ++first;
-    }
+Number Statement::number(int column) const noexcept {
+    return numberOf(sqlite3_column_value(handle.get(), column));
+}
+
+Number HandedRow::number(int column) const noexcept {
+    return numberOf(values[static_cast<std::size_t>(column)]);
 }
 
 void Database::Close::operator()(sqlite3* database) const noexcept {
@@ -138,9 +180,46 @@ Database::Database(const std::string& path, Access access, int wait_ms) {
     if (code != SQLITE_OK)
         fail(opened, code);
     sqlite3_busy_timeout(opened, wait_ms);
+    distrust(opened);
+}
+
+int Database::countWork(void* work) noexcept {
+    auto& counted = *static_cast<Work*>(work);
+    return ++counted.done > counted.most ? 1 : 0;
+}
+
+void Database::boundWork() {
+    // A row takes at least ten bytes of its page, and a hundred steps or so at the most.
+    constexpr std::int64_t steps_per_byte = 10, always = 20'000'000;
+    const auto bytes = number("PRAGMA page_count") * number("PRAGMA page_size");
+    work->most = (always + steps_per_byte * bytes) / workStep;
+    work->done = 0;
+    sqlite3_progress_handler(handle.get(), workStep, &countWork, work.get());
+}
+
+void Database::eachRow(const std::string& columns, const std::string& from,
+                       std::span<const std::int64_t> values, RowTaker& taker) {
+    Handing handing{taker, nullptr};
+    if (sqlite3_create_function_v2(handle.get(), handingName, -1, SQLITE_UTF8 | SQLITE_DIRECTONLY, &handing,
+                                   nullptr, Handing::step, Handing::finish, nullptr)
+        != SQLITE_OK)
+        fail(handle.get(), 0);
+    auto statement = prepare("SELECT " + std::string(handingName) + "(" + columns + ") " + from);
+    int place = 0;
+    for (const auto value : values)
+        statement.bind(++place, value);
+    try {
+        statement.run();
+    } catch (const DatabaseError&) {
+        if (!handing.thrown)
+            throw;
+    }
+    if (handing.thrown)
+        std::rethrow_exception(handing.thrown);
 }
 
 Statement Database::prepare(std::string_view sql) {
+    work->done = 0;
     return {handle.get(), prepareFirst(handle.get(), sql)};
 }
 

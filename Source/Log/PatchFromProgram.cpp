@@ -73,10 +73,13 @@ public:
         start.radius_mm = settings.start_radius_mm + cut::StylusStage(settings).leadInTravel_mm();
         start.pitch_um = settings.lead_in_pitch_um;
         start.depth_um = start.depthCommand_um = settings.depth_basic_um;
+        ends.reserve(frames.size());
+        for (std::size_t i = 0; i < frames.size(); ++i)
+            ends.push_back(std::llround(frames[i].time_s * rate_hz));
     }
 
     double turnSamples() const noexcept { return turn_samples; }
-    std::int64_t sectorEnd(std::size_t i) const { return std::llround(frames[i].time_s * rate_hz); }
+    std::int64_t sectorEnd(std::size_t i) const { return ends[i]; }
     std::int64_t sectorBegin(std::size_t i) const {
         if (i > 0)
             return sectorEnd(i - 1);
@@ -88,11 +91,7 @@ public:
 
     /// Index of the frame whose sector holds this sample of the cut.
     std::size_t frameAt(std::int64_t sample) const {
-        const auto place =
-            std::partition_point(frames.begin(), frames.end(), [&](const cut::CutFrame& frame) {
-                return std::llround(frame.time_s * rate_hz) <= sample;
-            });
-        return static_cast<std::size_t>(place - frames.begin());
+        return static_cast<std::size_t>(std::upper_bound(ends.begin(), ends.end(), sample) - ends.begin());
     }
 
     /// Centre line relative to the start radius. Position and its slope, the pitch, are known at both ends of a sector, which
@@ -100,7 +99,7 @@ public:
     /// 0.03 µm off while the lead-in's wide pitch closes.
     double centre_um(std::int64_t sample) const {
         const auto i = frameAt(sample);
-        const auto &from = before(i), &to = frames[i];
+        const auto from = before(i), to = frames[i];
         const auto length = static_cast<double>(sectorEnd(i) - sectorBegin(i));
         const auto u = static_cast<double>(sample - sectorBegin(i)) / length;
         const auto turns = length / turn_samples;
@@ -116,7 +115,7 @@ public:
     /// spread evenly, so that the curve ends where the frame says.
     double depth_um(std::int64_t sample) const {
         const auto i = frameAt(sample);
-        const auto &from = before(i), &to = frames[i];
+        const auto from = before(i), to = frames[i];
         const auto length_s = static_cast<double>(sectorEnd(i) - sectorBegin(i)) / rate_hz;
         const auto t_s = static_cast<double>(sample - sectorBegin(i)) / rate_hz;
         const auto slope_um_s = (to.depthCommand_um - from.depthCommand_um) / length_s;
@@ -132,10 +131,11 @@ public:
 
 private:
     /// How things stood where frame i's sector began.
-    const cut::CutFrame& before(std::size_t i) const { return i == 0 ? start : frames[i - 1]; }
+    cut::CutFrame before(std::size_t i) const { return i == 0 ? start : frames[i - 1]; }
 
     const cut::CutSettings& settings;
-    std::span<const cut::CutFrame> frames;
+    cut::FrameView frames;
+    std::vector<std::int64_t> ends; ///< of the sectors, samples of the cut
     double rate_hz;
     double turn_samples;
     cut::CutFrame start{};

@@ -6,14 +6,13 @@
 // audio thread.
 #pragma once
 
-#include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
+#include "Cut/FrameView.h"
 #include "Cut/GroovePatch.h"
 #include "Files/ProgramFile.h"
 
 #include <cstddef>
 #include <functional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -23,7 +22,7 @@ namespace headland::log {
 struct FramesOfCut {
     const cut::CutSettings& settings;
     double sampleRate_hz;
-    std::span<const cut::CutFrame> frames; ///< of one cut, in order, from the first sector on
+    cut::FrameView frames; ///< of one cut, in order, from the first sector on
 };
 
 /// What is wanted of it.

@@ -327,11 +327,12 @@ TEST_CASE("Rings added turn by turn are the rings of a whole side") {
     Rig atOnce, grown;
     atOnce.face.show(&side->history, nullptr, {}, Units::metric);
     editor::SideHistory history(side->settings);
-    const auto& frames = side->history.frames();
+    const auto& all = side->history.frames();
+    const std::vector<cut::CutFrame> frames(all.begin(), all.end());
     for (std::size_t i = 0; i < frames.size(); i += 700) {
         const auto count = std::min<std::size_t>(700, frames.size() - i);
         history.add(std::span(frames).subspan(i, count));
-        grown.face.show(&history, i + count < frames.size() ? &history.frames().back() : nullptr, {},
+        grown.face.show(&history, i + count < frames.size() ? &frames[i + count - 1] : nullptr, {},
                         Units::metric);
         pictureOf(grown.face);
     }
@@ -362,7 +363,8 @@ TEST_CASE("A longer cut made in the place of another one is not taken for its co
     const auto quiet = midSide();
     const auto loud = overrun();
     auto side = std::make_unique<editor::SideHistory>(quiet->settings);
-    side->add(quiet->history.frames());
+    const auto& frames = quiet->history.frames();
+    side->add(std::vector<cut::CutFrame>(frames.begin(), frames.end()));
     rig.face.show(side.get(), nullptr, {}, Units::metric);
     *side = loud->history;
     rig.face.show(side.get(), nullptr, {}, Units::metric);

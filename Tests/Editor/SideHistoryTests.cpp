@@ -35,7 +35,7 @@ TEST_CASE("A row a turn holds what its frames hold, whatever the pieces they cam
         CHECK(row.pitchMean_um == pieces.turns()[t].pitchMean_um);
         counted += row.frames;
         const auto& last = frames[counted - 1];
-        CHECK(row.end_s == last.time_s);
+        CHECK(row.end_s == last.time_s); // added as they are
         CHECK(row.innerRadius_mm == last.radius_mm);
         if (t + 1 < whole.turns().size()) {
             CHECK(row.frames == 256);
@@ -60,17 +60,17 @@ TEST_CASE("A frame is found by its time, and the frame one turn before it by its
     side.add(frames);
     CHECK(side.frameAt(-100) == 0);
     CHECK(side.frameAt(1e6) == frames.size());
-    CHECK(side.frameAt(frames[500].time_s) == 500);
+    CHECK(side.frameAt(side.frames()[500].time_s) == 500);
     const auto at = side.frameAt(12.345);
     CHECK(frames[at].time_s >= 12.345);
     CHECK(frames[at - 1].time_s < 12.345);
-    CHECK(side.turnBefore(10) == nullptr);
-    REQUIRE(side.turnBefore(at) != nullptr);
+    CHECK_FALSE(side.turnBefore(10).has_value());
+    REQUIRE(side.turnBefore(at).has_value());
     CHECK(side.turnBefore(at)->turn == Approx(frames[at].turn - 1));
     editor::SideHistory withGap({});
     withGap.add(std::span(frames).first(1000));
     withGap.add(std::span(frames).subspan(1100));
-    REQUIRE(withGap.turnBefore(1150) != nullptr); // frame 1250 of the cut; 994 of it is one turn before
-    CHECK(withGap.turnBefore(1150)->turn == frames[994].turn);
-    CHECK(withGap.turnBefore(1200) == nullptr); // its turn before fell into the gap
+    REQUIRE(withGap.turnBefore(1150).has_value()); // frame 1250 of the cut; 994 of it is one turn before
+    CHECK(withGap.turnBefore(1150)->turn == Approx(frames[994].turn).margin(1e-6));
+    CHECK_FALSE(withGap.turnBefore(1200).has_value()); // its turn before fell into the gap
 }

@@ -81,7 +81,7 @@ TEST_CASE("At the stylus everything is of the newest frame", "[viewpoint]") {
     Live live(5);
     CHECK(live.view.isAtStylus());
     CHECK(live.view.heading() == "At the stylus");
-    REQUIRE(live.view.frame() != nullptr);
+    REQUIRE(live.view.frame().has_value());
     CHECK(live.view.frame()->time_s == live.cut.frames().back().time_s);
     CHECK(live.view.strip().place_s == live.cut.frames().back().time_s);
     CHECK(live.view.strip().coming.count > 50);
@@ -100,7 +100,7 @@ TEST_CASE("Nothing has been cut: the strip shows what is heard, and everything e
     editor::Viewpoint view(nothing);
     view.update({});
     CHECK(view.side() == nullptr);
-    CHECK(view.frame() == nullptr);
+    CHECK_FALSE(view.frame().has_value());
     CHECK_FALSE(view.groove().patch);
     CHECK_THAT(view.groove().none, Contains("as soon as one is cut"));
     view.lookAt(3);

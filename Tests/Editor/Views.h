@@ -108,7 +108,8 @@ public:
         flags = 0;
     }
     void leadIn() { cut(cut::State::leadIn, settings.lead_in_turns, settings.lead_in_pitch_um); }
-    const cut::CutFrame& last() const { return history.frames().back(); }
+    /// The frame made last; as it is, not as the history keeps it.
+    const cut::CutFrame& last() const { return frame; }
 
     cut::CutSettings settings;
     editor::SideHistory history;

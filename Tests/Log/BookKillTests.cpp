@@ -80,12 +80,12 @@ std::string judgedBySqlite(const std::string& path, const TestFolder& folder) {
 }
 
 /// What the reader has of the first cut, and what it says if it has nothing.
-std::vector<cut::CutFrame> framesAfter(const std::string& path, bool& hadCut) {
+log::FrameList framesAfter(const std::string& path, bool& hadCut) {
     std::string said;
     try {
         log::BookReader reader(path);
         hadCut = !reader.cuts().empty();
-        return hadCut ? reader.cut(1).frames : std::vector<cut::CutFrame>();
+        return hadCut ? reader.cut(1).frames : log::FrameList();
     } catch (const files::InputError& refusal) {
         said = refusal.what();
     }

@@ -279,14 +279,19 @@ TEST_CASE("Figures up to the limits of their numbers come back from a book") {
     const TestFolder folder;
     auto least = madeUpFrame(1, madeUpHead().settings);
     auto greatest = least;
+    const auto isPlace = [](const auto& column) { // what no side has is refused
+        return column.name == "time_s" || column.name == "turn" || column.name == "radius_mm";
+    };
     for (const auto& column : log::frameColumns) {
-        column.of(least) = std::numeric_limits<double>::lowest();
-        column.of(greatest) = 9e14; // with six decimals no longer a whole number of 64 bits
+        column.of(least) = isPlace(column) ? 1 : std::numeric_limits<double>::lowest();
+        column.of(greatest) =
+            isPlace(column) ? 2 : 9e14; // with six decimals no whole number of 64 bits any more
     }
     auto edge = least;
     for (const auto& column : log::frameColumns)
         column.of(edge) =
-            1e15 / log::powerOfTen(column.decimals); // the greatest that is kept as a whole number
+            isPlace(column) ? 3
+                            : 1e15 / log::powerOfTen(column.decimals); // the greatest kept as a whole number
     least.flags = 0x1ff;
     {
         log::BookWriter writer(folder / "book.headland");

@@ -29,6 +29,13 @@ inline std::string csvOf(const std::vector<cut::CutFrame>& frames) {
     return text;
 }
 
+inline std::string csvOf(const log::FrameList& frames) {
+    std::string text = log::csvNames();
+    for (const auto& frame : frames)
+        log::appendCsvRow(text, frame);
+    return text;
+}
+
 /// Rows first … last-1 of the made-up cut.
 inline std::string csvOfMadeUp(std::int64_t count) {
     return csvOf(madeUpFrames(count));

@@ -304,7 +304,9 @@ TEST_CASE("A time outside the cut is refused with the times there are") {
     CHECK_NOTHROW(side.patch({.time_s = side.frames.back().time_s}));
     auto file = files::ProgramFile::open(side.path());
     const auto none = test::sentenceOf<files::InputError>([&] {
-        patchFromProgram(file, "side.wav", {side.settings, 44100, {}}, {.time_s = 1}, goOn);
+        patchFromProgram(file, "side.wav",
+                         {side.settings, 44100, cut::FrameView(std::span<const cut::CutFrame>())},
+                         {.time_s = 1}, goOn);
     });
     CHECK_THAT(none, Catch::StartsWith("Nothing was cut"));
 }
