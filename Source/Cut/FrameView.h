@@ -7,6 +7,7 @@
 
 #include <cstddef>
 #include <span>
+#include <type_traits>
 #include <vector>
 
 namespace headland::cut {

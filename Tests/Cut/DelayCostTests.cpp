@@ -71,5 +71,5 @@ TEST_CASE("Frames that are missing are silence, and the work can be stopped", "[
     CHECK(less->used_mm < whole->used_mm);
     CHECK(less->used_mm > 0.5 * whole->used_mm);
     CHECK_FALSE(cut::costOfDelay(settings, program.rate_hz, frames, [] { return true; }));
-    CHECK(cut::costOfDelay(settings, program.rate_hz, {}, goOn)->used_mm == 0);
+    CHECK(cut::costOfDelay(settings, program.rate_hz, std::vector<cut::CutFrame>(), goOn)->used_mm == 0);
 }

@@ -40,7 +40,7 @@ std::string refusalOf(const std::string& path) {
         reader.rehearsals();
         reader.programs();
         const auto bounded = [](double time_s) {
-            return std::isnan(time_s) || std::abs(time_s) <= files::programMost_s;
+            return std::isnan(time_s) || std::abs(time_s) <= text::programMost_s;
         };
         for (const auto& entry : reader.cuts()) {
             CHECK(bounded(entry.last_s));

@@ -22,14 +22,8 @@ using namespace std::chrono_literals;
 /// Longer than anything a test waits for should take, on a machine that is busy with something else.
 inline constexpr std::chrono::milliseconds longEnough = 30s;
 
-inline std::string csvOf(const std::vector<cut::CutFrame>& frames) {
-    std::string text = log::csvNames();
-    for (const auto& frame : frames)
-        log::appendCsvRow(text, frame);
-    return text;
-}
-
-inline std::string csvOf(const log::FrameList& frames) {
+/// The CSV of frames, whoever keeps them.
+std::string csvOf(const auto& frames) {
     std::string text = log::csvNames();
     for (const auto& frame : frames)
         log::appendCsvRow(text, frame);

@@ -32,7 +32,7 @@ std::string textOf(const juce::File& file) {
     return file.loadFileAsString().toStdString();
 }
 
-std::string csvOf(const std::vector<cut::CutFrame>& frames) {
+std::string csvOf(const log::FrameList& frames) {
     auto text = log::csvNames();
     for (const auto& frame : frames)
         log::appendCsvRow(text, frame);
