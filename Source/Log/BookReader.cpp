@@ -196,7 +196,8 @@ std::vector<CutEntry> BookReader::cuts() {
         const std::string judged = hasColumnsOf(3) ? "scrap, end_diameter_mm" : "NULL, NULL";
         auto rows = db->prepare(
             "SELECT cut.id, job.title, side.name, begun_utc, written_utc, ending, fault, "
-            "(SELECT time_s_e6 / 1e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1), program.path, "
+            "(SELECT time_s_e6 / 1e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1), "
+            "program.path, "
             "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'disc_level_db'), "
             "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'end_radius_mm'), "
             + judged

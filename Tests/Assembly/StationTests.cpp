@@ -9,6 +9,7 @@
 #include "Log/BookReader.h"
 #include "Log/BookWriter.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Support/AsLogged.h"
 #include "Tests/Support/Wav.h"
 #include "Text/Figures.h"
 
@@ -554,8 +555,8 @@ TEST_CASE("The side of an open file is rehearsed with the set-up as it is, and i
     rig.cutWhole();
     const auto cut = rig.access().news(0, 0);
     REQUIRE(cut.frames.size() == second->frames().size());
-    CHECK(cut.frames.back().radius_mm == second->frames().back().radius_mm);
-    CHECK(cut.frames[1000].pitch_um == second->frames()[1000].pitch_um);
+    CHECK(test::asLogged(cut.frames.back()).radius_mm == second->frames().back().radius_mm);
+    CHECK(test::asLogged(cut.frames[1000]).pitch_um == second->frames()[1000].pitch_um);
 }
 
 TEST_CASE("Files that were open are offered again, the last one first, also the next time") {

@@ -27,7 +27,8 @@ constexpr double crackle_s = 5, mark_s = 2, overcut_s = 8;
 void cutInto(const std::string& path, bool isScrap, const std::string& ending) {
     log::BookWriter writer(path);
     auto head = test::madeUpHead();
-    head.program = log::ProgramRecord{"/tapes/side a.wav", {}};
+    head.program =
+        log::ProgramRecord{"/tapes/side a.wav", {"side a.wav", "WAV, 24 bit", 44100, 2, 529200, 12}};
     log::CutRecorder recorder(writer, head);
     for (int i = 0; i < 2000; ++i) {
         auto frame = test::madeUpFrame(i, head.settings);

@@ -7,6 +7,7 @@
 #include "Log/CutRecorder.h"
 #include "Tests/Editor/DeskRig.h"
 #include "Tests/Files/TestFolder.h"
+#include "Tests/Support/AsLogged.h"
 #include "Tests/Support/Wav.h"
 
 #include <catch2/catch.hpp>
@@ -82,8 +83,8 @@ TEST_CASE("At the stylus everything is of the newest frame", "[viewpoint]") {
     CHECK(live.view.isAtStylus());
     CHECK(live.view.heading() == "At the stylus");
     REQUIRE(live.view.frame().has_value());
-    CHECK(live.view.frame()->time_s == live.cut.frames().back().time_s);
-    CHECK(live.view.strip().place_s == live.cut.frames().back().time_s);
+    CHECK(live.view.frame()->time_s == test::asLogged(live.cut.frames().back()).time_s);
+    CHECK(live.view.strip().place_s == test::asLogged(live.cut.frames().back()).time_s);
     CHECK(live.view.strip().coming.count > 50);
     live.to(6);
     CHECK(live.view.frame()->time_s >= 6);
@@ -119,7 +120,7 @@ TEST_CASE("Looking back shows what was cut there while the stylus goes on, and c
     CHECK(live.view.strip().place_s == 5);
     CHECK_FALSE(live.view.strip().isLive);
     live.view.lookAt(1e6);
-    CHECK(*live.view.place_s() == live.cut.frames().back().time_s);
+    CHECK(*live.view.place_s() == test::asLogged(live.cut.frames().back()).time_s);
     live.view.backToStylus();
     CHECK(live.view.isAtStylus());
 }
@@ -232,7 +233,7 @@ TEST_CASE("Anywhere else the groove is made again from the program's file, once 
     REQUIRE(sight.patch);
     CHECK(live.view.isSettled());
     CHECK(sight.patch->time_s == Approx(4.2).margin(0.001));
-    const auto& frame = *live.view.frame();
+    const auto frame = *live.view.frame();
     const cut::PatchPlan plan(*sight.patch);
     const auto land_um = plan.land_um(*plan.placeTurn(), plan.placePoint());
     CHECK(land_um >= frame.landMin_um - 0.1);

@@ -3,9 +3,9 @@
 // cut can be, in bounded time and memory.
 
 #include "Files/Errors.h"
-#include "Text/Times.h"
 #include "Log/BookPages.h"
 #include "Tests/Log/Books.h"
+#include "Text/Times.h"
 
 #include <catch2/catch.hpp>
 
