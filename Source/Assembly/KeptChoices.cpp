@@ -2,9 +2,8 @@
 #include "Assembly/KeptChoices.h"
 
 #include "Files/Errors.h"
+#include "Files/Json.h"
 #include "Files/OutputFile.h"
-
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <fstream>
@@ -14,26 +13,18 @@
 namespace headland::assembly {
 
 namespace fs = std::filesystem;
-using Json = nlohmann::json;
+using files::Json;
 
 namespace {
 
 constexpr std::size_t bytesMost = 1 << 20; ///< a thousand times what one is long
-constexpr int depthMost = 4;
 constexpr auto versionKey = "headland_settings";
 
-/// nlohmann's parser keeps its place in a list of its own, so that no text deepens the stack; how deep it goes is bounded all
-/// the same.
 Json parse(std::string_view text) {
-    const auto isShallow = [](int depth, Json::parse_event_t, Json&) {
-        if (depth > depthMost)
-            throw NoChoices("is damaged: it is nested deeper than settings are");
-        return true;
-    };
     try {
-        return Json::parse(text, isShallow);
-    } catch (const Json::exception&) {
-        throw NoChoices("is damaged: it is no whole JSON");
+        return files::readJson(text);
+    } catch (const files::JsonError& error) {
+        throw NoChoices(std::string("is damaged: ") + error.what());
     }
 }
 
@@ -86,7 +77,7 @@ std::string textOf(const KeptChoices& choices) {
                                      std::pair{"device", &choices.device}, std::pair{"midi", &choices.midi}})
         for (const auto& [name, value] : *texts)
             root[key][name] = value;
-    return root.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; // a name may be no UTF-8
+    return files::jsonText(root); // a name may be no UTF-8
 }
 
 KeptChoices choicesFromText(std::string_view text) {

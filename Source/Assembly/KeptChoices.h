@@ -29,7 +29,7 @@ inline constexpr int keptVersion = 1;
 
 std::string textOf(const KeptChoices& choices);
 
-/// Why a text holds no choices, as the second half of a sentence: "is damaged: it is no whole JSON".
+/// Why a text holds no choices, as the second half of a sentence: "is damaged: programs is no list".
 class NoChoices : public std::runtime_error {
 public:
     using std::runtime_error::runtime_error;

@@ -6,13 +6,10 @@
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
-#include "Text/Safe.h"
 
 #include <optional>
 
 namespace headland::console {
-
-using text::printable;
 
 namespace {
 
@@ -39,22 +36,13 @@ std::vector<std::string> bookProblems(const std::string& book, files::KeptFiles&
 }
 
 std::vector<std::string> outputProblems(const ProgramRequest& request, files::KeptFiles& kept) {
-    std::vector<NamedPath> outputs;
-    const auto add = [&outputs](const std::optional<std::string>& path, const std::string& option) {
-        if (path)
-            outputs.push_back({*path, option});
-    };
-    add(request.csv, "--csv");
-    add(request.json, "--json");
-    add(request.picture, "--picture");
+    const auto outputs = namedPaths(request);
     kept.add(request.program, "the program");
     for (const auto& preset : request.settings.presets)
         kept.add(preset, "the preset");
     auto problems = request.book ? bookProblems(*request.book, kept, outputs) : std::vector<std::string>();
     append(problems, clashes(kept, outputs));
-    if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
-        problems.push_back("--picture \"" + printable(*request.picture)
-                           + "\": a picture is written as SVG or PNG; end the name in .svg or .png.");
+    append(problems, pictureProblems(outputs));
     return problems;
 }
 

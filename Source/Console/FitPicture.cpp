@@ -7,6 +7,7 @@
 #include "Console/TrialChart.h"
 #include "Cut/CutFrame.h"
 #include "Cut/SettingsTable.h"
+#include "Cut/SlopeLimit.h"
 #include "Text/Figures.h"
 #include "Text/Times.h"
 
@@ -90,7 +91,7 @@ TrialPanel widthPanel(const FitReport& report) {
 }
 
 TrialPanel slopePanel(const FitReport& report) {
-    const auto limit = slopeMax(report.settings);
+    const auto limit = cut::slopeLimit(report.settings);
     TrialPanel panel;
     panel.heading = "steepest slope";
     panel.values =

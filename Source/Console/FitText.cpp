@@ -4,6 +4,7 @@
 #include "Console/SummaryText.h"
 #include "Console/TextTable.h"
 #include "Cut/SettingsTable.h"
+#include "Cut/SlopeLimit.h"
 #include "Text/Figures.h"
 #include "Text/Times.h"
 
@@ -173,7 +174,7 @@ std::string headText(const FitReport& report) {
            + labelled("Clean is", "on the disc, least land not below the set land, groove not below "
                                       + plain(report.settings.width_min_um) + " µm (each by more than "
                                       + plain(cut::planTolerance_um) + " µm), slope " + "not above "
-                                      + fixed(slopeMax(report.settings), 2) + ", no lifted cut");
+                                      + fixed(cut::slopeLimit(report.settings), 2) + ", no lifted cut");
 }
 
 std::string paragraph(const std::string& text) {

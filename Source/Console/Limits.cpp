@@ -71,10 +71,6 @@ std::string_view unitOf(Limit limit) noexcept {
     return limit == Limit::disc ? "mm" : limit == Limit::slope ? "" : "µm";
 }
 
-double slopeMax(const cut::CutSettings& settings) noexcept {
-    return cut::slopeLimit(settings);
-}
-
 std::vector<Fault> faultsOf(const cut::CutSummary& summary, const cut::CutSettings& settings) {
     std::vector<Fault> faults;
     if (!summary.fits)
@@ -88,7 +84,7 @@ std::vector<Fault> faultsOf(const cut::CutSummary& summary, const cut::CutSettin
     if (isFlagged(summary, cut::Flag::tooDeep))
         faults.push_back(depthFault(summary, settings));
     if (isFlagged(summary, cut::Flag::steep))
-        faults.push_back(faultAt(Limit::slope, slopeMax(settings), summary.slopeGreatest));
+        faults.push_back(faultAt(Limit::slope, cut::slopeLimit(settings), summary.slopeGreatest));
     std::stable_sort(faults.begin(), faults.end(),
                      [](const Fault& a, const Fault& b) { return a.time_s < b.time_s; });
     return faults;

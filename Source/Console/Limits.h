@@ -37,9 +37,6 @@ struct Fault {
     double diameter_mm; ///< groove diameter there
 };
 
-/// The greatest slope allowed: tan(back angle).
-double slopeMax(const cut::CutSettings& settings) noexcept;
-
 /// Every limit that was passed, in order of program time; empty when the side is clean.
 std::vector<Fault> faultsOf(const cut::CutSummary& summary, const cut::CutSettings& settings);
 

@@ -1,18 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/OpenOutputs.h"
 
-#include "Console/Outputs.h"
 #include "Console/PngPicture.h"
 
 namespace headland::console {
 
-OpenOutputs::OpenOutputs(const ProgramRequest& request, const files::KeptFiles& kept) {
-    if (request.csv)
-        csv.emplace(*request.csv, kept);
-    if (request.json)
-        json.emplace(*request.json, kept);
-    if (request.picture)
-        picture.emplace(*request.picture, kept);
+OpenOutputs::OpenOutputs(const OutputPaths& paths, const files::KeptFiles& kept) {
+    if (paths.csv)
+        csv.emplace(*paths.csv, kept);
+    if (paths.json)
+        json.emplace(*paths.json, kept);
+    if (paths.picture)
+        picture.emplace(*paths.picture, kept);
 }
 
 void OpenOutputs::commit() {

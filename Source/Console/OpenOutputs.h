@@ -3,7 +3,7 @@
 // put in their places together at the end. One thread.
 #pragma once
 
-#include "Console/ProgramRequest.h"
+#include "Console/Outputs.h"
 #include "Console/SvgDrawing.h"
 #include "Files/OutputFile.h"
 
@@ -14,7 +14,7 @@ namespace headland::console {
 /// Those asked for are open; those never committed leave no trace.
 struct OpenOutputs {
     /// Opens them; they take the place of nothing that is kept. Throws OutputError.
-    OpenOutputs(const ProgramRequest& request, const files::KeptFiles& kept);
+    OpenOutputs(const OutputPaths& paths, const files::KeptFiles& kept);
     /// Puts them in their places. Throws OutputError.
     void commit();
 

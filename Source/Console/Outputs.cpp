@@ -9,12 +9,22 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <utility>
 
 namespace headland::console {
 
 using text::printable;
 
 namespace fs = std::filesystem;
+
+std::vector<NamedPath> namedPaths(const OutputPaths& outputs) {
+    std::vector<NamedPath> named;
+    for (const auto& [path, option] : {std::pair{&outputs.csv, "--csv"}, std::pair{&outputs.json, "--json"},
+                                       std::pair{&outputs.picture, "--picture"}})
+        if (*path)
+            named.push_back({**path, option});
+    return named;
+}
 
 std::vector<std::string> clashes(const files::KeptFiles& kept, const std::vector<NamedPath>& outputs) {
     std::vector<std::string> problems;
@@ -53,6 +63,15 @@ PictureFormat pictureFormat(const std::string& path) {
     return extension == ".svg"   ? PictureFormat::svg
            : extension == ".png" ? PictureFormat::png
                                  : PictureFormat::unknown;
+}
+
+std::vector<std::string> pictureProblems(const std::vector<NamedPath>& outputs) {
+    std::vector<std::string> problems;
+    for (const auto& [path, option] : outputs)
+        if ((option == "--picture" || option == "--groove") && pictureFormat(path) == PictureFormat::unknown)
+            problems.push_back(option + " \"" + printable(path)
+                               + "\": a picture is written as SVG or PNG; end the name in .svg or .png.");
+    return problems;
 }
 
 } // namespace headland::console

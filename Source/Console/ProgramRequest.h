@@ -2,6 +2,7 @@
 // What every command that cuts a program is asked for on the command line. Plain data.
 #pragma once
 
+#include "Console/Outputs.h"
 #include "Console/SettingsArguments.h"
 #include "Log/CutRecord.h"
 
@@ -11,12 +12,9 @@
 namespace headland::console {
 
 /// Program, settings and outputs; a command leaves empty what it does not offer.
-struct ProgramRequest {
+struct ProgramRequest : OutputPaths {
     std::string program; ///< path
     SettingsArguments settings;
-    std::optional<std::string> csv;      ///< path of the cut log
-    std::optional<std::string> json;     ///< path of the report
-    std::optional<std::string> picture;  ///< path, ending in .svg or .png
     std::optional<std::string> book;     ///< path of the book of cuts
     log::SideName side{"Unnamed", ""};   ///< what the book files it under; without a side: the program's name
     std::optional<std::int64_t> answers; ///< the cut of that book it is to be better than

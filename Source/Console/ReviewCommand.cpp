@@ -24,21 +24,9 @@ namespace headland::console {
 
 namespace {
 
-std::string unknownPicture(const std::string& option, const std::string& path) {
-    return option + " \"" + text::printable(path)
-           + "\": a picture is written as SVG or PNG; end the name in .svg or .png.";
-}
-
 /// Every file that is to be written, and by which option.
 std::vector<NamedPath> outputsOf(const ReviewRequest& request) {
-    std::vector<NamedPath> outputs;
-    const auto add = [&outputs](const std::optional<std::string>& path, const std::string& option) {
-        if (path)
-            outputs.push_back({*path, option});
-    };
-    add(request.csv, "--csv");
-    add(request.json, "--json");
-    add(request.picture, "--picture");
+    auto outputs = namedPaths(request);
     for (const auto& groove : request.grooves)
         outputs.push_back({groove.path, "--groove"});
     return outputs;
@@ -56,19 +44,14 @@ files::KeptFiles inputsOf(const ReviewRequest& request) {
 /// Everything that is wrong with what was asked for, before the book is opened.
 void checkRequest(const ReviewRequest& request, const files::KeptFiles& kept,
                   const std::vector<NamedPath>& outputs) {
-    std::vector<std::string> problems;
-    for (const auto& groove : request.grooves) {
-        if (pictureFormat(groove.path) == PictureFormat::unknown)
-            problems.push_back(unknownPicture("--groove", groove.path));
+    auto problems = pictureProblems(outputs);
+    for (const auto& groove : request.grooves)
         if (!text::timeFromText(groove.time))
             problems.push_back("--groove: '" + text::printable(groove.time)
                                + "' is no time in the program; write minutes and seconds, such as 3:21.5.");
-    }
     if (!request.cut && !outputs.empty())
         problems.push_back(outputs.front().role
                            + ": say of which cut; 'headland review' with the book alone lists them.");
-    if (request.picture && pictureFormat(*request.picture) == PictureFormat::unknown)
-        problems.push_back(unknownPicture("--picture", *request.picture));
     const auto clash = clashes(kept, outputs);
     problems.insert(problems.end(), clash.begin(), clash.end());
     refuse(problems);
@@ -138,11 +121,7 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const fi
     const auto logged = book.cut(*request.cut);
     const auto report = reportOf(logged);
     const auto places = book.places(*request.cut);
-    ProgramRequest named;
-    named.csv = request.csv;
-    named.json = request.json;
-    named.picture = request.picture;
-    OpenOutputs outputs(named, kept);
+    OpenOutputs outputs(request, kept);
     std::vector<files::OutputFile> grooves;
     for (const auto& groove : request.grooves)
         grooves.emplace_back(groove.path, kept);

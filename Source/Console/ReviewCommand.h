@@ -4,6 +4,7 @@
 #pragma once
 
 #include "Console/ExitCode.h"
+#include "Console/Outputs.h"
 
 #include <cstdint>
 #include <iosfwd>
@@ -20,10 +21,9 @@ struct GrooveRequest {
 };
 
 /// What was asked for on the command line.
-struct ReviewRequest {
+struct ReviewRequest : OutputPaths {
     std::string book;
     std::optional<std::int64_t> cut; ///< none: the list of cuts
-    std::optional<std::string> csv, json, picture;
     std::vector<GrooveRequest> grooves;
     std::optional<std::string> program; ///< file the cut was made from, if it is not where it was
     bool check = false;                 ///< look at every page of the book

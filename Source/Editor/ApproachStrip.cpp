@@ -6,7 +6,6 @@
 #include "Editor/PixelImage.h"
 #include "Editor/Scale.h"
 #include "Text/Figures.h"
-#include "Text/Safe.h"
 #include "Text/Times.h"
 
 #include <algorithm>
@@ -239,7 +238,7 @@ void drawNotes(juce::Graphics& g, const Layout& layout, const StripSight& sight)
         const auto x = plot.getX() + static_cast<float>(share) * plot.getWidth();
         g.setColour(colour(palette::text));
         g.fillRect(x - 0.75f, plot.getY(), 1.5f, plot.getHeight());
-        const auto words = toJuce(note.isMark() ? "mark" : "note: " + text::printable(note.text));
+        const auto words = toJuce(note.isMark() ? "mark" : "note: " + note.text);
         const auto width = std::min(most, juce::Font(letters).getStringWidthFloat(words) + 8);
         auto box = juce::Rectangle<float>(x + 2, plot.getBottom() - height, width, height);
         if (box.getRight() > plot.getRight())

@@ -218,7 +218,7 @@ void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int
         drawWhole(g, toJuce(whereOf(note)), head, 13, juce::Justification::centredLeft, true);
         g.setColour(colour(palette::text));
         g.setFont(13.0f);
-        g.drawText(toJuce(text::printable(note.text)), lines, juce::Justification::centredLeft);
+        g.drawText(toJuce(note.text), lines, juce::Justification::centredLeft);
         return;
     }
     const auto& passage = passages[row.index];

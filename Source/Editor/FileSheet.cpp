@@ -175,7 +175,7 @@ void FileSheet::paint(juce::Graphics& g) {
         drawWhole(g, toJuce(question.picksName),
                   picks.getBounds().withY(names.getY()).withHeight(nameHeight).toFloat(), 15,
                   juce::Justification::centredLeft, true);
-    drawWhole(g, toJuce("In " + text::printable(folder.string())),
+    drawWhole(g, toJuce("In " + folder.string()),
               files.getBounds().withY(names.getY()).withHeight(nameHeight).toFloat(), 15,
               juce::Justification::centredLeft, true);
     drawWrapped(g,

@@ -65,13 +65,12 @@ bool isWhole(const Runs& runs, const std::vector<GapRecord>& gaps) {
         for (; gap != gaps.end() && gap->firstFrame == next; ++gap)
             next = gap->lastFrame + 1;
     };
-    for (const auto& run : runs)
-        for (auto at = run.first; at <= run.last;) { // a gap never lies within one
-            pass();
-            if (at != next)
-                return false;
-            at = next = run.last + 1;
-        }
+    for (const auto& run : runs) {
+        pass(); // a gap never lies within one
+        if (run.first != next)
+            return false;
+        next = run.last + 1;
+    }
     pass();
     return gap == gaps.end();
 }
@@ -312,7 +311,6 @@ CutHead BookReader::head(std::int64_t number, LoggedCut& logged) {
 
 /// What happened, what was noted and what is missing.
 void BookReader::readLists(std::int64_t number, LoggedCut& logged) {
-    constexpr std::int64_t numberMost = 1'000'000'000'000; ///< of a frame: no cut comes near
     Room room(path);
     auto events = db->prepare("SELECT before_frame, time_s, kind, what, value FROM event WHERE cut_id = ? "
                               "ORDER BY number");

@@ -112,19 +112,15 @@ std::optional<Range> numbersOf(Database& book, std::int64_t cut) {
 
 /// The numbers there are, in about as many parts as threads are worth it.
 std::vector<Range> rangesOf(Range all) {
-    const auto count = static_cast<double>(all.last) - static_cast<double>(all.first) + 1;
-    const auto worth =
-        std::clamp<double>(count / rowsForThread, 1, std::max(1u, std::thread::hardware_concurrency()));
-    const auto parts = static_cast<std::int64_t>(std::min<double>(worth, threadsMost));
-    if (count > 1e12) // no side; one thread finds that out
-        return {all};
+    const auto count = all.last - all.first + 1;
+    const auto threads = std::clamp(std::thread::hardware_concurrency(), 1u, threadsMost);
+    const auto parts = std::clamp<std::int64_t>(count / rowsForThread, 1, threads);
     // A part of such a length is joined as it is, without copying (FrameList::append), unless frames are missing in it.
     constexpr std::int64_t even = 1 << 14;
-    const auto length = std::max((all.last - all.first + 1) / parts / even * even, even);
+    const auto length = std::max(count / parts / even * even, even);
     std::vector<Range> ranges;
-    for (auto first = all.first; first <= all.last; first += length)
-        if (static_cast<std::int64_t>(ranges.size()) < parts)
-            ranges.push_back({first, first + length - 1});
+    for (std::int64_t i = 0; i < parts; ++i)
+        ranges.push_back({all.first + i * length, all.first + (i + 1) * length - 1});
     ranges.back().last = all.last;
     return ranges;
 }
@@ -153,6 +149,8 @@ NumberedFrames readFrames(Database& book, const std::function<Database()>& anoth
         return {};
     if (whole->last < whole->first) // numbers that are none come last and count as 0
         throw DamagedRow("a frame whose number, state or flags are no whole number");
+    if (whole->first < 0 || whole->last > numberMost)
+        throw DamagedRow("a frame of a number that no cut comes to");
     const auto ranges = another ? rangesOf(*whole) : std::vector{*whole};
     std::atomic<std::size_t> rows{0};
     std::vector<std::future<NumberedFrames>> others;

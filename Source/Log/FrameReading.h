@@ -33,9 +33,11 @@ struct NumberedFrames {
 /// No side has more frames: 150 mm of radius at 20 µm a turn and 800 sectors are six million. A book that says so is refused
 /// before it fills the memory.
 inline constexpr std::size_t framesMost = 8'000'000;
+inline constexpr std::int64_t numberMost =
+    1'000'000'000'000; ///< of a frame, also of one that is lost: no cut comes near
 
-/// Reads the frames of a cut. `another` opens the same book once more, for another thread; empty: there is to be none. Frames that come into the book
-/// meanwhile are left out. Throws DatabaseError or DamagedRow.
+/// Reads the frames of a cut. `another` opens the same book once more, for another thread; empty: there is to be none. Frames
+/// that come into the book meanwhile are left out. Throws DatabaseError or DamagedRow.
 NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut);
 
 } // namespace headland::log

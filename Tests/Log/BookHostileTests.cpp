@@ -111,6 +111,18 @@ TEST_CASE("Whatever stands in a column, a reader refuses it or gives back what a
     CHECK(refused > 50);
 }
 
+TEST_CASE("A frame of a number that no cut comes to is refused") {
+    for (const auto* number :
+         {"9223372036854775807", "9223372036854775000", "1000000000001", "-1", "-9223372036854775807 - 1"}) {
+        const TestFolder folder;
+        const auto path = folder / "book.headland";
+        fullBook(path);
+        sqlite(path, quoted("DELETE FROM frame WHERE number > 0; UPDATE frame SET number = "
+                            + std::string(number)));
+        CHECK_THAT(refusalOf(path), Contains("has a frame of a number that no cut comes to"));
+    }
+}
+
 TEST_CASE("A value that would fill the memory, a table that never ends and a book of millions of rows are "
           "refused") {
     struct Damage {
