@@ -34,6 +34,7 @@ TEST_CASE("A decimal comma is read as a decimal point") {
 TEST_CASE("A fraction is read as the trade writes it, to the last bit") {
     CHECK(whole("33 1/3") == 100.0 / 3);
     CHECK(whole("16 2/3") == 50.0 / 3);
+    CHECK(whole("3 3/11") == 36.0 / 11); // 3 + 3/11 would be rounded twice, to another number
     CHECK(whole("4 3/4") == 4.75);
     CHECK(whole("-2 1/2") == -2.5);
     CHECK(whole("3/8") == 0.375);

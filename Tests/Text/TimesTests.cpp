@@ -48,8 +48,9 @@ TEST_CASE("A time is read as it is written, with a point or a comma") {
 }
 
 TEST_CASE("What is no time is not guessed at") {
-    for (const auto* wrong : {"",        "-",     ":",      "1:",     ":5",      "1:60",    "1:-5",
-                              "--5",     "-1:-0", "1,5:00", "1.5:00", "1:02:03", "1,234.5", "1,2,3",
-                              "1:2,3,4", "12,",   "nan",    "inf",    "1e999",   "5 s",     "+5"})
+    for (const auto* wrong : {"",        "-",      ":",      "1:",     ":5",      "1:60",    "1:-5",
+                              "--5",     "-1:-0",  "1,5:00", "1.5:00", "1:02:03", "1,234.5", "1,2,3",
+                              "1:2,3,4", "12,",    "nan",    "inf",    "1e999",   "5 s",     "+5",
+                              "86401",   "-86401", "1441:00"}) // beyond a day is no place in a program
         CHECK_FALSE(timeFromText(wrong).has_value());
 }
