@@ -173,7 +173,9 @@ std::string headText(const FitReport& report) {
                                     + heldText(report) + " held")
            + labelled("Clean is", "on the disc, least land not below the set land, groove not below "
                                       + plain(report.settings.width_min_um) + " µm (each by more than "
-                                      + plain(cut::planTolerance_um) + " µm), slope " + "not above "
+                                      + plain(cut::planTolerance_um) + " µm), not deeper than "
+                                      + plain(report.settings.depth_peak_max_um)
+                                      + " µm with the program, slope not above "
                                       + fixed(cut::slopeLimit(report.settings), 2) + ", no lifted cut");
 }
 

@@ -176,8 +176,10 @@ std::string levelText(double peak_dbfs) {
     return std::isfinite(peak_dbfs) ? fixed(peak_dbfs, 1) + " dBFS" : "silence";
 }
 
-/// "152.4 ± 3.6 mm": the number is said with one unit.
+/// "152.4 ± 3.6 mm": the number is said with one unit; or that there is no such diameter.
 std::string endText(const disc::DiscEstimate& estimate, Units units) {
+    if (estimate.endDiameter_mm <= 0)
+        return diameterText(estimate.endDiameter_mm, units);
     const auto end = longLength(estimate.endDiameter_mm, units);
     const auto uncertainty = longLength(estimate.endDiameterUncertainty_mm, units);
     return end == "-" || uncertainty == "-" ? end : end.substr(0, end.find(' ')) + " ± " + uncertainty;

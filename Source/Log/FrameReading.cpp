@@ -31,11 +31,11 @@ std::string columnsOf(std::size_t count) {
 /// Takes the rows of one thread.
 class Taker final : public RowTaker {
 public:
-    Taker(std::size_t columnCount, std::atomic<std::size_t>& rowsOfAll)
-        : columns(columnCount), rows(rowsOfAll) {}
+    Taker(std::size_t columnCount, std::size_t most, std::atomic<std::size_t>& rowsOfAll)
+        : columns(columnCount), rowsMost(most), rows(rowsOfAll) {}
 
     void row(const HandedRow& row) override {
-        if (++rows > framesMost)
+        if (++rows > rowsMost)
             throw DamagedRow("more frames than a side can have");
         takeNumber(whole(row, 0));
         const auto state = static_cast<cut::State>(std::clamp<std::int64_t>(whole(row, 1), 0, 255));
@@ -87,7 +87,7 @@ private:
             throw DamagedRow("frames out of their order");
     }
 
-    std::size_t columns;
+    std::size_t columns, rowsMost;
     std::atomic<std::size_t>& rows;
 };
 
@@ -95,9 +95,9 @@ struct Range {
     std::int64_t first, last;
 };
 
-NumberedFrames readRange(Database& book, std::size_t columns, std::int64_t cut, Range range,
+NumberedFrames readRange(Database& book, std::size_t columns, std::int64_t cut, Range range, std::size_t most,
                          std::atomic<std::size_t>& rows) {
-    Taker taker(columns, rows);
+    Taker taker(columns, most, rows);
     book.eachRow(columnsOf(columns), "FROM frame WHERE cut_id = ? AND number BETWEEN ? AND ?",
                  std::array{cut, range.first, range.last}, taker);
     return std::move(taker.taken);
@@ -141,7 +141,8 @@ void join(NumberedFrames& all, NumberedFrames&& more) {
 
 } // namespace
 
-NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut) {
+NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
+                          std::size_t most) {
     // Asked each time: another program may have brought the book up to date since it was opened.
     const auto columns = bookColumns(book.number("PRAGMA user_version"));
     const auto whole = numbersOf(book, cut);
@@ -157,9 +158,9 @@ NumberedFrames readFrames(Database& book, const std::function<Database()>& anoth
     for (std::size_t i = 1; i < ranges.size(); ++i)
         others.push_back(std::async(std::launch::async, [&, i] {
             auto own = another();
-            return readRange(own, columns, cut, ranges[i], rows);
+            return readRange(own, columns, cut, ranges[i], most, rows);
         }));
-    auto all = readRange(book, columns, cut, ranges.front(), rows);
+    auto all = readRange(book, columns, cut, ranges.front(), most, rows);
     for (auto& other : others)
         join(all, other.get());
     return all;

@@ -37,7 +37,8 @@ inline constexpr std::int64_t numberMost =
     1'000'000'000'000; ///< of a frame, also of one that is lost: no cut comes near
 
 /// Reads the frames of a cut. `another` opens the same book once more, for another thread; empty: there is to be none. Frames
-/// that come into the book meanwhile are left out. Throws DatabaseError or DamagedRow.
-NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut);
+/// that come into the book meanwhile are left out; more than `most` are refused. Throws DatabaseError or DamagedRow.
+NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
+                          std::size_t most = framesMost);
 
 } // namespace headland::log

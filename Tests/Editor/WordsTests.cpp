@@ -316,6 +316,12 @@ TEST_CASE("A scrap cut is headed by what spoils it worst, and never called finis
     CHECK(editor::scrapHeading(summary).empty());
 }
 
+TEST_CASE("A side that would need more than the whole disc ends at no diameter") {
+    auto glimpse = test::midSide();
+    glimpse.status.frame.estimate.endDiameter_mm = -22.8;
+    CHECK(editor::discFigures(glimpse)[1].value == "past the disc's middle");
+}
+
 TEST_CASE("A verdict of what is no longer on screen says so in words, and so do the figures") {
     auto glimpse = test::midSide();
     glimpse.status.state = cut::State::up;

@@ -14,11 +14,13 @@
 
 #include <catch2/catch.hpp>
 
+#include <cerrno>
 #include <csignal>
 #include <filesystem>
 #include <memory>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 using headland::files::KeptFiles;
@@ -31,6 +33,8 @@ using Catch::Matchers::Contains;
 using Catch::Matchers::EndsWith;
 
 namespace {
+
+bool syncFails = false;
 
 /// The sentence a file is refused with; empty if it is not refused.
 std::string refusalOf(const std::string& path) {
@@ -49,6 +53,14 @@ void limitFileSize(rlim_t limit_bytes) {
 }
 
 } // namespace
+
+/// In place of the system's: a disk that says only when it is asked that it is full.
+extern "C" int fsync(int descriptor) {
+    if (!syncFails)
+        return static_cast<int>(::syscall(SYS_fsync, descriptor));
+    errno = ENOSPC;
+    return -1;
+}
 
 TEST_CASE("An output file is in its place, whole, after commit and not before") {
     const TestFolder folder;
@@ -284,6 +296,19 @@ TEST_CASE("A WAV file written into an output file is what another library reads,
         for (int i = 0; i < 100000; ++i)
             greatest = std::max(greatest, std::abs(read.getSample(channel, i) - soundAt(channel, i)));
     CHECK(greatest <= 1.0f / 8388608); // one step of 24 bit: full scale is the greatest number, not one more
+}
+
+TEST_CASE("A disk that says at the very end that it is full has taken nothing's place") {
+    const TestFolder folder;
+    const auto path = folder / "side.csv";
+    put(path, "older");
+    OutputFile file(path, {});
+    file.write("newer");
+    syncFails = true;
+    const auto said = sentenceOf<OutputError>([&] { file.commit(); });
+    syncFails = false;
+    requireSentence(said, path, "No space left on device");
+    CHECK(contentOf(path) == "older");
 }
 
 TEST_CASE("A full disk behind a WAV file is thrown by commit") {

@@ -4,6 +4,7 @@
 
 #include "Files/Errors.h"
 #include "Log/BookPages.h"
+#include "Log/FrameReading.h"
 #include "Tests/Log/Books.h"
 #include "Text/Times.h"
 
@@ -109,6 +110,15 @@ TEST_CASE("Whatever stands in a column, a reader refuses it or gives back what a
         }
     CHECK(changed > 400);
     CHECK(refused > 50);
+}
+
+TEST_CASE("More frames than a side can have are refused while they are counted") {
+    const TestFolder folder;
+    const auto path = folder / "book.headland";
+    fullBook(path); // 19 of them
+    log::Database book(path, log::Database::Access::read, 0);
+    CHECK(log::readFrames(book, {}, 1, 19).frames.size() == 19);
+    CHECK_THROWS_AS(log::readFrames(book, {}, 1, 18), log::DamagedRow);
 }
 
 TEST_CASE("A frame of a number that no cut comes to is refused") {
