@@ -45,6 +45,7 @@ StopSignal::StopSignal() {
     stopAsked.store(false, std::memory_order_relaxed);
     install(SIGINT, previousInterrupt);
     install(SIGTERM, previousTerminate);
+    install(SIGHUP, previousHangUp); // the terminal's window was closed
     struct sigaction alarmClock {};
     alarmClock.sa_handler = endAtOnce;
     sigemptyset(&alarmClock.sa_mask);
@@ -56,6 +57,7 @@ StopSignal::~StopSignal() {
     sigaction(SIGALRM, &previousAlarm, nullptr);
     sigaction(SIGINT, &previousInterrupt, nullptr);
     sigaction(SIGTERM, &previousTerminate, nullptr);
+    sigaction(SIGHUP, &previousHangUp, nullptr);
 }
 
 bool StopSignal::isSet() const noexcept {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Ctrl-C and a polite kill (SIGINT, SIGTERM) while a cut runs: noted, and asked about between blocks, so that the work
+// Ctrl-C, a polite kill and a terminal that is closed (SIGINT, SIGTERM, SIGHUP) while a cut runs: noted, and asked about between blocks, so that the work
 // ends in order and leaves no half-written file. Work that does not end within a few seconds, because a disk or a lock does
 // not answer, is ended all the same, by the system's alarm clock. The previous handling is restored at the end. One at a
 // time, on the main thread.
@@ -35,6 +35,7 @@ public:
 private:
     struct sigaction previousInterrupt {};
     struct sigaction previousTerminate {};
+    struct sigaction previousHangUp {};
     struct sigaction previousAlarm {};
 };
 

@@ -20,7 +20,7 @@ void hear(int number) {
 } // namespace
 
 TEST_CASE("Each of the two signals is noted and turned into a stop") {
-    for (const auto number : {SIGINT, SIGTERM}) {
+    for (const auto number : {SIGINT, SIGTERM, SIGHUP}) {
         std::signal(number, SIG_DFL); // a test run in the background starts with SIGINT ignored
         const StopSignal stop;
         CHECK_FALSE(stop.isSet());

@@ -89,6 +89,7 @@ private:
         sigemptyset(&toDefault);
         sigaddset(&toDefault, SIGINT);
         sigaddset(&toDefault, SIGTERM);
+        sigaddset(&toDefault, SIGHUP);
         posix_spawnattr_setsigdefault(&attributes, &toDefault);
         posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGDEF);
         const auto failed =

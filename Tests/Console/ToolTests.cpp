@@ -316,7 +316,7 @@ TEST_CASE("A summary that cannot be written is not taken for done: 4") {
 }
 
 TEST_CASE("Stopped by a signal: 130, one sentence, no output and no temporary, an older output as it was") {
-    for (const auto number : {SIGINT, SIGTERM}) {
+    for (const auto number : {SIGINT, SIGTERM, SIGHUP}) {
         const TestFolder folder;
         const auto side = silentSide(folder, 5 * 3600); // half a minute of work
         put(folder / "old.csv", "older log");
