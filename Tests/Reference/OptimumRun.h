@@ -5,7 +5,9 @@
 #include "Tests/Reference/Command.h"
 #include "Tests/Reference/EngineRun.h"
 #include "Tests/Reference/FullKnowledgeOptimum.h"
+#include "Tests/Reference/SideLimit.h"
 
+#include <sstream>
 #include <vector>
 
 namespace headland::reference {
@@ -15,12 +17,6 @@ inline constexpr int coarse = 4; ///< 64 plan sectors a turn in the linear progr
 /// What a demand beyond the greatest pitch is cut off below it, as the planner does: a carriage with lag never quite gets
 /// there, and to demand it exactly would make both spend disc on the last nanometres.
 inline constexpr double nearlyGreatest_um = 0.1;
-
-/// Interleaved stereo program.
-struct Recording {
-    double rate_hz;
-    std::vector<float> samples;
-};
 
 inline std::vector<cut::CutFrame> cutRecording(const cut::CutSettings& settings, const Recording& recording) {
     const auto length_s = static_cast<double>(recording.samples.size() / 2) / recording.rate_hz;
@@ -83,6 +79,16 @@ inline Recording decode(const std::string& file, double start_s, double length_s
     std::copy_n(bytes.data(), recording.samples.size() * sizeof(float),
                 reinterpret_cast<char*>(recording.samples.data()));
     return recording;
+}
+
+/// The recorded music of two Debian packages, singularity-music and asc-music.
+inline std::vector<std::string> recordedPieces() {
+    std::vector<std::string> files;
+    std::istringstream list(test::runCommand("dpkg -L singularity-music asc-music"));
+    for (std::string file; std::getline(list, file);)
+        if (file.ends_with(".ogg") || file.ends_with(".mp3"))
+            files.push_back(file);
+    return files;
 }
 
 /// The defaults at so much preview and this level.

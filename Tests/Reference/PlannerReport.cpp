@@ -11,7 +11,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdio>
-#include <sstream>
 
 using namespace headland;
 using namespace headland::reference;
@@ -21,15 +20,6 @@ namespace {
 constexpr double start_s = 30, length_s = 120;
 constexpr std::array levels_db{0.0, -3.0, -6.0};
 constexpr std::array previews_turns{1.0, 2.0, 3.0};
-
-std::vector<std::string> pieces() {
-    std::vector<std::string> files;
-    std::istringstream list(test::runCommand("dpkg -L singularity-music asc-music"));
-    for (std::string file; std::getline(list, file);)
-        if (file.ends_with(".ogg") || file.ends_with(".mp3"))
-            files.push_back(file);
-    return files;
-}
 
 std::string nameOf(const std::string& file) {
     return file.substr(file.rfind('/') + 1);
@@ -92,7 +82,7 @@ void print(const Row& r) {
 } // namespace
 
 TEST_CASE("Planner report: disc used over the optimum, piece by piece", "[.][planner-report]") {
-    const auto files = pieces();
+    const auto files = recordedPieces();
     REQUIRE(files.size() >= 6);
     std::printf("%-28s %4s %9s %7s   %7s %7s %7s   %6s   %14s   %4s\n", "piece (120 s from 0:30)", "dB",
                 "optimum", "mean", "1 turn", "2 turns", "3 turns", "land", "short sectors", "limit");
@@ -186,7 +176,7 @@ double optimumMean_um(const Recording& recording, cut::CutSettings s, const Pair
 } // namespace
 
 TEST_CASE("Guard report: what pairing by sectors and the guard cost the optimum", "[.][guard-report]") {
-    auto files = pieces();
+    auto files = recordedPieces();
     REQUIRE(files.size() >= 6);
     std::vector<std::array<double, pairings.size()>> means_um(files.size());
     test::inParallel(files.size() * pairings.size(), [&](std::size_t i) {
