@@ -22,6 +22,7 @@
 #include <limits>
 #include <stdexcept>
 #include <utility>
+#include <vector>
 
 namespace headland::cut {
 
@@ -76,7 +77,9 @@ public:
           preview(previewLength_samples(s, rate)),
           design(filterDesign(s, rate)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
+          binClock(rate, s.turn_s(), s.sectors_per_turn * planSetup(s, rate).binsPerSector),
           heardWalls(design),
+          bins(static_cast<std::size_t>(planSetup(s, rate).binsPerSector)),
           delay(static_cast<std::size_t>(
               std::max<std::int64_t>(1, preview + std::llround(truth.previewError_s * rate)))),
           planner(planSetup(s, rate)),
@@ -87,6 +90,7 @@ public:
           estimator(estimatorSetup(s)),
           badSectors(planSetup(s, rate).previewSectors + 4, 0) {
         nextHeard = clock.boundary(1);
+        nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
     }
 
@@ -232,12 +236,24 @@ private:
         const auto leftWall = std::span(piece.leftWall_um).first(length);
         const auto rightWall = std::span(piece.rightWall_um).first(length);
         heardWalls.process(left, right, leftWall, rightWall);
-        collector.add(leftWall, rightWall);
+        for (std::size_t from = 0; from < length;) {
+            const auto at = heard + static_cast<std::int64_t>(from);
+            const auto count = std::min(length - from, static_cast<std::size_t>(nextBin - at));
+            collector.add(leftWall.subspan(from, count), rightWall.subspan(from, count));
+            from += count;
+            if (at + static_cast<std::int64_t>(count) == nextBin)
+                endBin();
+        }
+    }
+
+    void endBin() noexcept {
+        bins[static_cast<std::size_t>(heardBin % static_cast<std::int64_t>(bins.size()))] = collector.take();
+        nextBin = binClock.boundary(++heardBin + 1);
     }
 
     void endHeardSector() noexcept {
         heardWalls.flushResidue();
-        planner.hear(collector.take(), ride);
+        planner.hear(bins, ride);
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
@@ -407,12 +423,14 @@ private:
     std::int64_t preview;
     groove::WallFilterDesign design;
     disc::SectorClock clock;
-    std::int64_t leadIn = 0; ///< samples of lead-in before the program, of a side that runs by itself
+    disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
+    std::int64_t leadIn = 0;    ///< samples of lead-in before the program, of a side that runs by itself
 
     feed::InputGuard guard;    ///< at the preview head
     feed::InputGuard cutGuard; ///< at the stylus, where that is fed by itself
     groove::DisplacementFilter heardWalls;
     plan::ExtremeCollector collector;
+    std::vector<plan::SectorExtremes> bins; ///< of the sector that is being heard
     feed::PreviewDelay delay;
     plan::CutPlanner planner;
     StylusStage stage;
@@ -424,7 +442,9 @@ private:
 
     std::int64_t heard = 0; ///< samples the preview head has heard, from the lead-in's first
     std::int64_t heardSector = 0;
-    std::int64_t nextHeard = 0;   ///< where the heard sector ends
+    std::int64_t nextHeard = 0; ///< where the heard sector ends
+    std::int64_t heardBin = 0;
+    std::int64_t nextBin = 0;
     std::int64_t programEnd = -1; ///< first sample after the program, counted as `heard`; -1 while not known
     int badInSector = 0;
     plan::SectorRing<int> badSectors;

@@ -98,7 +98,7 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
     if (!(sampleRate_hz >= 44100 && sampleRate_hz <= 192000))
         problems.push_back("the sample rate is " + plain(sampleRate_hz)
                            + " Hz; it must lie between 44100 and 192000 Hz: convert the program.");
-    const auto guard_s = (s.guardSectors() + 2) * s.turn_s() / s.sectors_per_turn;
+    const auto guard_s = s.guard_s() + 3 * s.sector_s();
     if (s.preview_s <= guard_s)
         problems.push_back("preview_s (" + plain(s.preview_s)
                            + " s) is used up by the tolerances, which take " + plain(guard_s)
@@ -109,17 +109,12 @@ void checkTiming(const CutSettings& s, double sampleRate_hz, std::vector<std::st
                            + std::to_string(std::llround(std::ceil(sectors)))
                            + " sectors long, more than the " + std::to_string(previewSectorsMost)
                            + " that are planned in time; shorten it or lower sectors_per_turn.");
-    if (2 * s.guardSectors() >= s.sectors_per_turn)
+    if (2 * s.guard_s() >= s.turn_s())
         problems.push_back(
             "speed_tolerance and preview_tolerance_s widen every demand to a whole turn; lower them.");
 }
 
 } // namespace
-
-int CutSettings::guardSectors() const noexcept {
-    const auto offTurns = speed_tolerance + preview_tolerance_s / turn_s();
-    return std::max(1, static_cast<int>(std::ceil(offTurns * sectors_per_turn)));
-}
 
 double CutSettings::stopRadius_mm() const noexcept {
     return finishing_radius_mm + leadOutTravel_mm(*this);

@@ -51,6 +51,7 @@ struct CutSettings {
     double preview_tolerance_s = 0.005;
     double speed_tolerance = 0.001;
     int sectors_per_turn = 256;
+    double steady_pitch_percent = 1.0;
     int pitch_optimiser = 1; ///< 0: the hard floor by itself
 
     // Lead-in, bands and lead-out
@@ -68,9 +69,8 @@ struct CutSettings {
     /// One sector, s.
     double sector_s() const noexcept { return turn_s() / sectors_per_turn; }
 
-    /// Sectors of widening on either side for what is not exactly known: platter speed over one turn and the
-    /// preview delay. At least one, because a sector's edge can fall inside a sample.
-    int guardSectors() const noexcept;
+    /// How far one turn may be shifted against what it is paired with, s: platter speed over one turn and the preview delay.
+    double guard_s() const noexcept { return speed_tolerance * turn_s() + preview_tolerance_s; }
 
     /// Where the lead-out must begin at the latest, mm: one turn of it at the finest pitch the standard allows then
     /// ends at the finishing radius. Finite for settings in their ranges.

@@ -19,13 +19,21 @@ bool isOfProgram(State state) {
     return state == State::program || state == State::band;
 }
 
+/// The log has the swings of whole sectors only. Pairing those asks for a little more than pairing bins, about as much as the
+/// tolerances do.
+plan::PlanSetup bySectors(plan::PlanSetup setup) {
+    setup.binsPerSector = 1;
+    setup.platterBins = setup.previewBins = 0;
+    return setup;
+}
+
 /// A side run again, a sector at a time.
 class Replanner {
 public:
     Replanner(const CutSettings& s, double sampleRate_hz, FrameView all)
         : settings(s),
           frames(all),
-          setup(planSetup(s, sampleRate_hz)),
+          setup(bySectors(planSetup(s, sampleRate_hz))),
           clock(sampleRate_hz, s.turn_s(), s.sectors_per_turn),
           preview_samples(previewLength_samples(s, sampleRate_hz)),
           planner(setup),
@@ -64,9 +72,11 @@ private:
             const auto isThere = ahead < frames.size() && sectorOf(frames[ahead]) == heard;
             const auto of = [](double swing_um) { return std::isfinite(swing_um) ? swing_um : 0.0; };
             const auto heardThere = isThere ? frames[ahead] : CutFrame{};
-            planner.hear(isThere ? plan::SectorExtremes{of(heardThere.outerSwing_um),
-                                                        of(heardThere.innerSwing_um), of(heardThere.lift_um)}
-                                 : plan::SectorExtremes{});
+            const auto swings =
+                isThere ? plan::SectorExtremes{of(heardThere.outerSwing_um), of(heardThere.innerSwing_um),
+                                               of(heardThere.lift_um)}
+                        : plan::SectorExtremes{};
+            planner.hear({&swings, 1});
         }
     }
 

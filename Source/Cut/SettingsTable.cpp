@@ -101,7 +101,11 @@ constexpr Setting table[] = {
      "0.001: a locked platter; IEC 60098:2020, 5.6 allows 0.005 (second-hand)."},
     {"sectors_per_turn", "Sectors per turn", "", &S::sectors_per_turn, 64, 800,
      "Into how many equal angles a turn is divided for planning and for the log.",
-     "256: 7 ms at 33 1/3, as fine as the tolerances allow."},
+     "256: 7 ms at 33 1/3; the disc used hardly depends on it."},
+    {"steady_pitch_percent", "Disc for a steady pitch", "%", &S::steady_pitch_percent, 0, 10,
+     "How much more of the disc may be used so that the pitch changes less; about as much is, on ordinary "
+     "music.",
+     "1: the pitch travels half as far as at 0; each per cent more buys less (docs/theory/planner.md)."},
     {"pitch_optimiser", "Pitch optimiser", "", &S::pitch_optimiser, 0, 1,
      "1: the pitch is optimised over what the preview shows; 0: it opens as late as is safe, for comparison.",
      "1: the optimiser saves a tenth of the disc (docs/theory/planner.md)."},

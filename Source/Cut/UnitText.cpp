@@ -38,6 +38,7 @@ constexpr Unit units[] = {
     {"ms", "s", 0.001},
     {"min", "s", 60},
     {"rpm", "rpm", 1},
+    {"%", "%", 1},
     {"cm/s", "cm/s", 1},
     {"mm/s", "cm/s", 0.1},
     {"m/s", "cm/s", 100},

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace headland::lathe {
 
@@ -35,10 +36,12 @@ void Axis::follow(const CommandLine& line, double slew_um_s) noexcept {
         moveTo(sample);
     sample = 0;
     command = line;
-    slewPerSample_um = slew_um_s * step_s;
+    const auto before_um = std::exchange(slewPerSample_um, slew_um_s * step_s);
     const auto most_um = slewPerSample_um * (1 + rounding) + rounding;
-    // Where one line meets the next between two samples the step may be a mixture of both slopes.
-    onCommand = std::abs(line.perSample_um) <= most_um && std::abs(line.value_um - followed_um) <= most_um;
+    // Where one line meets the next between two samples the step may be a mixture of both slopes, the steeper of which the
+    // spiral drive's may be.
+    const auto joint_um = onCommand ? std::max(most_um, before_um * (1 + rounding)) : most_um;
+    onCommand = std::abs(line.perSample_um) <= most_um && std::abs(line.value_um - followed_um) <= joint_um;
     ramp_um = lag * line.perSample_um / step_s;
     if (onCommand) {
         behind_um += followed_um - line.value_um; // the axis itself does not jump

@@ -9,23 +9,20 @@ namespace headland::plan {
 CutPlanner::CutPlanner(const PlanSetup& s)
     : setup(s),
       horizon(s.previewSectors + s.sectorsPerTurn),
-      heardRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
-      guardedRing(s.sectorsPerTurn + horizon + s.guardSectors + 8),
-      rides(s.sectorsPerTurn + horizon + s.guardSectors + 8),
-      swings_um(s.sectorsPerTurn + horizon + s.guardSectors + 8),
+      heardRing(s.sectorsPerTurn + horizon + 8),
+      rides(s.sectorsPerTurn + horizon + 8),
+      innerBins_um(s.binsPerTurn() + s.platterBins + 1),
+      innerSectors_um(s.sectorsPerTurn + horizon + 8),
+      swings_um(s.sectorsPerTurn + horizon + 8),
+      pairBins_um((s.previewSectors + s.sectorsPerTurn + 8) * static_cast<std::int64_t>(s.binsPerSector)),
+      widestInner(2 * s.platterBins + 1),
+      widestPair(2 * s.previewBins + 1),
+      widestUpward(2 * s.previewBins + 1),
       depth(s),
       pitch(s, horizon),
       spacings_um(static_cast<std::size_t>(pitch.mostDemand())),
       comingPitch_um(static_cast<std::size_t>(horizon)),
       comingSpacing_um(static_cast<std::size_t>(horizon)) {}
-
-SectorExtremes CutPlanner::widened(std::int64_t sector) const noexcept {
-    auto result = heardRing[sector];
-    for (auto i = std::max<std::int64_t>(0, sector - setup.guardSectors); i <= sector + setup.guardSectors;
-         ++i)
-        result = widest(result, heardRing[i]);
-    return result;
-}
 
 void CutPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     first = atBoundary;
@@ -33,16 +30,43 @@ void CutPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     pitch.start(pitch_um, atBoundary);
 }
 
-void CutPlanner::hear(const SectorExtremes& extremes, const Ride& ride) noexcept {
+void CutPlanner::hear(std::span<const SectorExtremes> bins, const Ride& ride) noexcept {
     rides[heard] = ride;
-    heardRing[heard++] = extremes;
-    if (heard <= setup.guardSectors)
+    heardRing[heard] = bins.front();
+    for (const auto& bin : bins)
+        heardRing[heard] = widest(heardRing[heard], bin);
+    typicalOuter_um += (heardRing[heard].outer_um - typicalOuter_um) / setup.sectorsPerTurn;
+    ++heard;
+    for (const auto& bin : bins)
+        hearBin(bin);
+}
+
+/// Pairs a bin's outer swing with the inner one at the same angle a turn before, wherever the platter may have put that; and
+/// both with the depth's demand wherever the preview may have put them.
+void CutPlanner::hearBin(const SectorExtremes& bin) noexcept {
+    const auto inner_um = widestInner.push(bin.inner_um);
+    if (const auto of = heardBins - setup.platterBins; of >= 0) {
+        innerBins_um[of] = inner_um;
+        auto& sector_um = innerSectors_um[of / setup.binsPerSector];
+        sector_um = of % setup.binsPerSector == 0 ? inner_um : std::max(sector_um, inner_um);
+    }
+    const auto before = heardBins - setup.binsPerTurn();
+    const auto pair_um = widestPair.push(bin.outer_um + (before >= 0 ? innerBins_um[before] : 0));
+    const auto lift_um = widestUpward.push(bin.upward_um);
+    if (const auto of = heardBins - setup.previewBins; of >= 0)
+        know(of, pair_um, lift_um);
+    ++heardBins;
+}
+
+void CutPlanner::know(std::int64_t bin, double pair_um, double lift_um) noexcept {
+    const auto isFirst = bin % setup.binsPerSector == 0;
+    pairBins_um[bin] = pair_um;
+    swings_um[known] = isFirst ? pair_um : std::max(swings_um[known], pair_um);
+    upward_um = isFirst ? lift_um : std::max(upward_um, lift_um);
+    if ((bin + 1) % setup.binsPerSector != 0)
         return;
-    guardedRing[known] = widened(known);
-    depth.demand(guardedRing[known].upward_um, rides[known].depthAdd_um);
-    typicalOuter_um += (guardedRing[known].outer_um - typicalOuter_um) / setup.sectorsPerTurn;
+    depth.demand(upward_um, rides[known].depthAdd_um);
     ++known;
-    swings_um[known - 1] = swing_um(known - 1);
 }
 
 /// The land added at a sector; past what is known, as at its end.
@@ -50,47 +74,67 @@ double CutPlanner::landAdd_um(std::int64_t sector) const noexcept {
     return rides[std::min(sector, heard - 1)].landAdd_um;
 }
 
-/// Sum of both edges' swings towards each other, in a sector and at the same angle one turn before, and of what is
-/// added to the land. Past what is known nothing swings.
+/// Greatest sum of both edges' swings towards each other in a sector, and what is added to the land. Past what is known the
+/// outer edge does not swing.
 double CutPlanner::swing_um(std::int64_t sector) const noexcept {
     const auto before = sector - setup.sectorsPerTurn;
-    const auto outer_um = sector < known ? guardedRing[sector].outer_um : 0.0;
-    const auto inner_um = before < known ? guardedRing[before].inner_um : 0.0;
-    return outer_um + inner_um + landAdd_um(sector);
+    const auto swings = sector < known ? swings_um[sector] : before < known ? innerSectors_um[before] : 0.0;
+    return swings + landAdd_um(sector);
 }
 
-/// The same, and what both depths rise above a straight line in the sector.
-double CutPlanner::pairing_um(std::int64_t sector) const noexcept {
+/// The same at the end of the i-th bin of a sector (0: at its begin): that of both bins beside it, as far as they are the
+/// sector's.
+double CutPlanner::pair_um(std::int64_t sector, int i) const noexcept {
+    if (sector >= known)
+        return swing_um(sector);
+    const auto firstBin = sector * setup.binsPerSector;
+    const auto before = firstBin + std::max(0, i - 1),
+               after = firstBin + std::min(i, setup.binsPerSector - 1);
+    return std::max(pairBins_um[before], pairBins_um[after]) + landAdd_um(sector);
+}
+
+/// Both grooves' depths at a boundary.
+double CutPlanner::depths_um(std::int64_t boundary) const noexcept {
+    return depth.at(boundary).axis_um + depth.at(boundary - setup.sectorsPerTurn).axis_um;
+}
+
+/// What both rise above a straight line in a sector, at most.
+double CutPlanner::bulges_um(std::int64_t sector) const noexcept {
+    return depth.bulge_um(sector) + depth.bulge_um(sector - setup.sectorsPerTurn);
+}
+
+/// Greatest spacing demanded anywhere in a sector, at most.
+double CutPlanner::demand_um(std::int64_t sector) const noexcept {
     if (!hasTurnBefore(sector))
         return -std::numeric_limits<double>::infinity();
-    return (sector < known ? swings_um[sector] : swing_um(sector)) + depth.bulge_um(sector)
-           + depth.bulge_um(sector - setup.sectorsPerTurn);
+    return setup.landMin_um + swing_um(sector) + bulges_um(sector)
+           + std::max(depths_um(sector), depths_um(sector + 1));
 }
 
-/// Spacing demanded of a boundary by a pair of swings beside it.
-double CutPlanner::spacing_um(std::int64_t boundary, double pair_um) const noexcept {
-    return setup.landMin_um + pair_um + depth.at(boundary).axis_um
-           + depth.at(boundary - setup.sectorsPerTurn).axis_um;
+/// Spacing demanded at the end of the i-th bin of a sector that has a turn before it, as far as pitch can make it.
+double CutPlanner::placeDemand_um(std::int64_t sector, int i) const noexcept {
+    const auto part = static_cast<double>(i) / setup.binsPerSector;
+    const auto begin_um = depths_um(sector), end_um = depths_um(sector + 1);
+    return std::min(setup.landMin_um + pair_um(sector, i) + bulges_um(sector) + begin_um
+                        + part * (end_um - begin_um),
+                    setup.greatestSpacing_um());
 }
 
-/// Spacing demanded of a boundary: that of both sectors beside it, so that it holds between boundaries too.
-double CutPlanner::spacing_um(std::int64_t boundary) const noexcept {
-    if (!hasTurnBefore(boundary))
-        return -std::numeric_limits<double>::infinity();
-    return spacing_um(boundary, std::max(pairing_um(boundary - 1), pairing_um(boundary)));
+void CutPlanner::within(int j, std::span<double> spacing_um) const noexcept {
+    const auto sector = pitch.presentBoundary() + j - 1;
+    const auto begin_um = depths_um(sector),
+               perPart_um = (depths_um(sector + 1) - begin_um) / setup.binsPerSector;
+    const auto without_um = setup.landMin_um + bulges_um(sector) + begin_um;
+    for (int i = 0; i <= setup.binsPerSector; ++i)
+        spacing_um[static_cast<std::size_t>(i)] =
+            std::min(without_um + pair_um(sector, i) + perPart_um * i, setup.greatestSpacing_um());
 }
 
-/// As spacing_um() for so many boundaries, as far as pitch can make it.
-std::span<const double> CutPlanner::demandAhead(std::int64_t sector, int boundaries) noexcept {
-    const auto demanded_um = std::span(spacings_um).first(static_cast<std::size_t>(boundaries));
-    auto before_um = pairing_um(sector);
-    for (auto& each_um : demanded_um) {
-        const auto after_um = pairing_um(++sector);
-        each_um = hasTurnBefore(sector) ? std::min(spacing_um(sector, std::max(before_um, after_um)),
-                                                   setup.greatestSpacing_um())
-                                        : -std::numeric_limits<double>::infinity();
-        before_um = after_um;
-    }
+/// As demand_um() for so many sectors, as far as pitch can make it.
+std::span<const double> CutPlanner::demandAhead(std::int64_t sector, int sectors) noexcept {
+    const auto demanded_um = std::span(spacings_um).first(static_cast<std::size_t>(sectors));
+    for (auto& each_um : demanded_um)
+        each_um = std::min(demand_um(sector++), setup.greatestSpacing_um());
     return demanded_um;
 }
 
@@ -101,10 +145,10 @@ double CutPlanner::missed_um(std::int64_t sector) const noexcept {
     if (!hasTurnBefore(sector))
         return 0;
     auto worst_um = 0.0;
-    for (const auto boundary : {sector, sector + 1}) {
-        const auto demanded_um =
-            std::min(spacing_um(boundary, pairing_um(sector)), setup.greatestSpacing_um());
-        worst_um = std::max(worst_um, demanded_um + pitch.sag_um() - pitch.spacing_um(boundary));
+    const auto begin_um = pitch.spacing_um(sector), end_um = pitch.spacing_um(sector + 1);
+    for (int i = 0; i <= setup.binsPerSector; ++i) {
+        const auto made_um = begin_um + (end_um - begin_um) * i / setup.binsPerSector;
+        worst_um = std::max(worst_um, placeDemand_um(sector, i) + pitch.sag_um() - made_um);
     }
     return worst_um > none_um ? worst_um : 0;
 }
@@ -113,12 +157,12 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     const auto sector = pitch.presentBoundary();
     depth.planTo(sector + 1);
     const auto ahead_um = demandAhead(sector, pitch.demandWanted(aim));
-    const auto demand_um = spacing_um(sector + 1);
-    const auto step = pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um}, aim);
+    const auto demanded_um = demand_um(sector);
+    const auto step = pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um, this}, aim);
     shortfall_um =
         std::max({step.shortfall_um, depth.shortfall_um(), aim.heedDemand ? missed_um(sector) : 0.0});
-    return {step.command_um, depth.at(sector + 1).command_um, demand_um, shortfall_um,
-            demand_um > setup.pitch.greatest_um || depth.limited(sector)};
+    return {step.command_um, depth.at(sector + 1).command_um, demanded_um, shortfall_um,
+            demanded_um > setup.pitch.greatest_um || depth.limited(sector)};
 }
 
 /// Divides what has been heard from a sector on into steps; returns how many sectors each has.
@@ -154,6 +198,29 @@ void CutPlanner::foreseeHeard(Foresight& coming, std::int64_t from) const noexce
     }
 }
 
+/// Of the places of some sectors the one where least room is left over.
+void CutPlanner::showTightest(ForesightStep& shown, std::int64_t sector, std::int64_t end) const noexcept {
+    const auto present = pitch.presentBoundary();
+    const auto made_um = [&](std::int64_t boundary) {
+        return boundary == present ? pitch.spacing_um(present)
+                                   : comingSpacing_um[static_cast<std::size_t>(boundary - present) - 1];
+    };
+    shown.spacing_um = -std::numeric_limits<float>::infinity();
+    shown.madeSpacing_um = static_cast<float>(made_um(end));
+    auto leastSpare_um = std::numeric_limits<double>::infinity();
+    for (; sector < end; ++sector)
+        for (int i = 0; i <= setup.binsPerSector && hasTurnBefore(sector); ++i) {
+            const auto part = static_cast<double>(i) / setup.binsPerSector;
+            const auto there_um = made_um(sector) + part * (made_um(sector + 1) - made_um(sector));
+            const auto demanded_um = placeDemand_um(sector, i);
+            if (there_um - demanded_um >= leastSpare_um)
+                continue;
+            leastSpare_um = there_um - demanded_um;
+            shown.spacing_um = static_cast<float>(demanded_um);
+            shown.madeSpacing_um = static_cast<float>(there_um);
+        }
+}
+
 void CutPlanner::foresee(Foresight& coming) noexcept {
     const auto from = pitch.presentBoundary();
     const auto each = divide(coming, from);
@@ -162,15 +229,7 @@ void CutPlanner::foresee(Foresight& coming) noexcept {
     for (std::size_t step = 0; step < coming.count; ++step) {
         const auto first = static_cast<std::int64_t>(step) * each;
         auto& shown = coming.all[step] = heardStep(from + first, from + first + each);
-        auto tightest = first + 1; // the boundary where least room is left over
-        const auto spare_um = [&](std::int64_t ahead) {
-            return comingSpacing_um[static_cast<std::size_t>(ahead) - 1] - spacing_um(from + ahead);
-        };
-        for (auto ahead = first + 2; ahead <= first + each; ++ahead)
-            if (spare_um(ahead) < spare_um(tightest))
-                tightest = ahead;
-        shown.spacing_um = static_cast<float>(spacing_um(from + tightest));
-        shown.madeSpacing_um = static_cast<float>(comingSpacing_um[static_cast<std::size_t>(tightest) - 1]);
+        showTightest(shown, from + first, from + first + each);
         shown.pitch_um = static_cast<float>(comingPitch_um[static_cast<std::size_t>(first + each) - 1]);
         shown.depth_um = static_cast<float>(depth.at(from + first + each).axis_um);
     }

@@ -8,6 +8,7 @@
 #include "Plan/Foresight.h"
 #include "Plan/PitchPlanner.h"
 #include "Plan/SectorExtremes.h"
+#include "Plan/SlidingMax.h"
 
 #include <vector>
 
@@ -31,12 +32,12 @@ struct SectorPlan {
     bool limited;     ///< the sector's demand is beyond the greatest pitch or depth
 };
 
-class CutPlanner {
+class CutPlanner : private SectorDemand {
 public:
     explicit CutPlanner(const PlanSetup& setup);
 
-    /// The next sector as the preview head heard it, from sector 0 on.
-    void hear(const SectorExtremes& extremes, const Ride& ride = {}) noexcept;
+    /// The next sector as the preview head heard it, from sector 0 on: its bins, as many as the set-up says.
+    void hear(std::span<const SectorExtremes> bins, const Ride& ride = {}) noexcept;
 
     /// The stylus goes down, at this boundary, with this pitch. Of what was heard before only what has not reached the
     /// stylus yet counts.
@@ -51,28 +52,40 @@ public:
     void foreseeHeard(Foresight& coming, std::int64_t from) const noexcept;
 
 private:
+    int parts() const noexcept override { return setup.binsPerSector; }
+    void within(int j, std::span<double> spacing_um) const noexcept override;
+
     bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
     double landAdd_um(std::int64_t sector) const noexcept;
     double swing_um(std::int64_t sector) const noexcept;
-    double pairing_um(std::int64_t sector) const noexcept;
-    double spacing_um(std::int64_t boundary) const noexcept;
-    double spacing_um(std::int64_t boundary, double pair_um) const noexcept;
+    double pair_um(std::int64_t sector, int i) const noexcept;
+    double depths_um(std::int64_t boundary) const noexcept;
+    double bulges_um(std::int64_t sector) const noexcept;
+    double demand_um(std::int64_t sector) const noexcept;
+    double placeDemand_um(std::int64_t sector, int i) const noexcept;
     std::span<const double> demandAhead(std::int64_t sector, int boundaries) noexcept;
     double missed_um(std::int64_t sector) const noexcept;
-    SectorExtremes widened(std::int64_t sector) const noexcept;
+    void hearBin(const SectorExtremes& bin) noexcept;
+    void know(std::int64_t bin, double pair_um, double upward_um) noexcept;
     std::int64_t divide(Foresight& coming, std::int64_t from) const noexcept;
+    void showTightest(ForesightStep& shown, std::int64_t sector, std::int64_t end) const noexcept;
     ForesightStep heardStep(std::int64_t from, std::int64_t end) const noexcept;
 
     PlanSetup setup;
     int horizon;
-    SectorRing<SectorExtremes> heardRing;   ///< as heard
-    SectorRing<SectorExtremes> guardedRing; ///< widened
-    SectorRing<Ride> rides;                 ///< as they were when the sector was heard
+    SectorRing<SectorExtremes> heardRing; ///< as heard
+    SectorRing<Ride> rides;               ///< as they were when the sector was heard
+    SectorRing<double> innerBins_um;      ///< inner swing of each bin, widened by the platter's tolerance
+    SectorRing<double> innerSectors_um;   ///< the greatest of a sector's
     SectorRing<double>
-        swings_um;          ///< both edges' swings towards each other and the land added, of known sectors
+        swings_um; ///< greatest sum of both edges' swings towards each other at one angle, of known sectors
+    SectorRing<double> pairBins_um; ///< such a sum of each bin, of the sectors that are planned for
+    SlidingMax widestInner, widestPair, widestUpward;
     std::int64_t first = 0; ///< where the stylus went down
-    std::int64_t heard = 0;
-    std::int64_t known = 0;
+    std::int64_t heard = 0; ///< sectors
+    std::int64_t heardBins = 0;
+    std::int64_t known = 0;     ///< sectors heard with all that may be shifted into them
+    double upward_um = 0;       ///< of the sector that is becoming known
     double typicalOuter_um = 0; ///< mean over about the last turn heard
     DepthPlanner depth;
     PitchPlanner pitch;

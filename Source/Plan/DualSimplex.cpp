@@ -129,29 +129,35 @@ void DualSimplex::readSolution() noexcept {
             values[basic[i]] = value[i];
 }
 
-bool DualSimplex::solve(int mostExchanges) noexcept {
+void DualSimplex::begin() noexcept {
     std::iota(nonbasic.begin(), nonbasic.end(), std::size_t{0});
     std::iota(basic.begin(), basic.end(), variables);
     for (std::size_t i = 0; i < rows; ++i)
         value[i] = -std::max(least[i], unbounded);
-    for (int i = 0; i <= mostExchanges; ++i) {
+    progress = Progress::going;
+}
+
+bool DualSimplex::proceed(int mostExchanges) noexcept {
+    for (int i = 0; i <= mostExchanges && progress == Progress::going; ++i) {
         const auto r = mostShort();
         if (r == none) {
             readSolution();
-            return true;
+            progress = Progress::solved;
+            break;
         }
         const auto best = entering(r);
         if (best.ratio >= priceOfEither(basic[r])) {
             if (priceOfEither(basic[r]) == hard)
-                return false;
-            turnRow(r);
+                progress = Progress::impossible;
+            else
+                turnRow(r);
             continue;
         }
         if (coefficients[r * stride + best.column] < 0)
             turnColumn(best.column);
         exchange(r, best.column);
     }
-    return false;
+    return progress != Progress::going;
 }
 
 } // namespace headland::plan

@@ -30,14 +30,26 @@ public:
     /// Cost of each variable, ≥ 0; consumed by solve().
     std::span<double> costs() noexcept { return {cost.data(), variables}; }
 
-    /// Solves with at most `mostExchanges` exchanges. Returns false, and no solution, when they do not suffice or when
-    /// the hard rows cannot all be met.
-    bool solve(int mostExchanges) noexcept;
+    /// Begins to solve what has been written.
+    void begin() noexcept;
+    /// Goes on with at most so many exchanges; returns whether it is over, solved or not.
+    bool proceed(int mostExchanges) noexcept;
+    /// It is over and there is a solution; there is none when the hard rows cannot all be met.
+    bool isSolved() const noexcept { return progress == Progress::solved; }
+
+    /// All at once. Returns false, and no solution, also when so many exchanges do not suffice.
+    bool solve(int mostExchanges) noexcept {
+        begin();
+        proceed(mostExchanges);
+        return isSolved();
+    }
 
     /// The solution.
     std::span<const double> solution() const noexcept { return values; }
 
 private:
+    enum class Progress { going, solved, impossible };
+
     std::size_t mostShort() const noexcept;
     struct Help {
         double adds, costs;
@@ -55,6 +67,7 @@ private:
     void exchange(std::size_t r, std::size_t j) noexcept;
     void readSolution() noexcept;
 
+    Progress progress = Progress::impossible;
     std::size_t rows = 0, variables = 0, stride = 0;
     std::vector<double> coefficients, least, price, value, cost, values;
     std::vector<std::size_t> basic,

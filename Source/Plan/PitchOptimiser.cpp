@@ -11,29 +11,33 @@ namespace headland::plan {
 namespace {
 
 constexpr int plansPerTurn = 32;
-constexpr int mostExchanges = 90;    ///< bounds the time of one solution; usual are 20 to 60
-constexpr double missingCost = 1000; ///< of a spacing missed by a µm of pitch, against µm of mean position
-constexpr double expectedPart = 0.6; ///< of the last turn's outer swing expected past the preview; by trial
-constexpr double soonPart = 0.2;     ///< weight of a turn before the last against the last; by trial
-constexpr int mostTurns = 5;         ///< looked ahead: four of preview and the one after
+constexpr int exchangesPerPlan = 192; ///< bounds the time of one solution; usual are 40 to 120
+constexpr double missingCost = 1000;  ///< of a spacing missed by a µm of pitch, against µm of mean position
+constexpr double expectedPart =
+    1.5;                     ///< of the last turn's mean outer swing, expected past the preview; by trial
+constexpr int mostTurns = 5; ///< looked ahead: four of preview and the one after
+constexpr double leastPrice = 0.002; ///< of travel: where a swing saves nothing the pitch comes to rest
 constexpr auto nothing = -std::numeric_limits<double>::infinity();
 
 /// Steps from one node to the next, in 64ths of a turn.
 int nodeStep(int at) {
-    return at < 8 ? 2 : at < 24 ? 4 : at < 64 ? 8 : 16;
+    return at < 8 ? 2 : at < 64 ? 4 : at < 128 ? 8 : 16;
 }
 
 } // namespace
 
 PitchOptimiser::PitchOptimiser(const PlanSetup& s, int demandHorizon)
     : setup(s), planStep(std::max(1, s.sectorsPerTurn / plansPerTurn)) {
+    setup.travelPrice = std::max(s.travelPrice, leastPrice);
     const auto horizon = std::min(demandHorizon, mostTurns * s.sectorsPerTurn);
     chooseNodes(horizon);
     chooseStretches(horizon);
     respond(horizon);
-    program = DualSimplex(stretches.size() + 3 * nodes.size(), nodes.size());
+    program = DualSimplex(stretches.size() + 4 * nodes.size(), nodes.size());
     for (std::size_t r = 0; r < stretches.size(); ++r)
         program.priceOf(r) = missingCost; // so that there always is a solution
+    for (auto r = stretches.size() + 3 * nodes.size(); r < stretches.size() + 4 * nodes.size(); ++r)
+        program.priceOf(r) = 2 * setup.travelPrice;
     plan_um.resize(nodes.size());
     start();
 }
@@ -41,6 +45,7 @@ PitchOptimiser::PitchOptimiser(const PlanSetup& s, int demandHorizon)
 void PitchOptimiser::start() noexcept {
     std::fill(plan_um.begin(), plan_um.end(), setup.pitch.least_um);
     planAge = 0;
+    isBegun = false;
 }
 
 void PitchOptimiser::chooseNodes(int horizon) {
@@ -54,10 +59,11 @@ void PitchOptimiser::chooseNodes(int horizon) {
     nodes.push_back(horizon);
 }
 
-/// Thirty-two a turn for the first turn, half as many after it.
+/// Thirty-two a turn for the first two turns, half as many after them.
 void PitchOptimiser::chooseStretches(int horizon) {
+    const auto stretch = std::max(1, setup.sectorsPerTurn / 32);
     for (int first = 1; first <= horizon;) {
-        const auto length = first <= setup.sectorsPerTurn ? planStep : 2 * planStep;
+        const auto length = first <= 2 * setup.sectorsPerTurn ? stretch : 2 * stretch;
         auto last = std::min(first + length - 1, horizon);
         if (first <= setup.sectorsPerTurn)
             last = std::min(
@@ -93,17 +99,13 @@ void PitchOptimiser::respond(int horizon) {
         return at(j) - (before > 0 ? at(before) : 0.0);
     };
 
-    travels.assign(static_cast<std::size_t>(horizon) + 1, {0, 0, 0, 1});
+    travels.assign(static_cast<std::size_t>(horizon) + 1, {0, 0, 0, 1}); // to here: none
     rowTable.assign(travels.size() * nodes.size(), 0.0);
     for (std::size_t n = 0; n < nodes.size(); ++n) {
         const auto position = positions({0, 0}, [&](int at) { return hat(static_cast<int>(n), at); });
         for (int j = 1; j <= horizon; ++j)
             rowOf(j)[n] = travel(position, j);
-        auto sum = 0.0;
-        for (int at = horizon - setup.sectorsPerTurn + 1; at <= horizon; ++at)
-            sum += position[static_cast<std::size_t>(at)];
-        for (int at = 1; at <= horizon - setup.sectorsPerTurn; ++at)
-            sum += soonPart * position[static_cast<std::size_t>(at)];
+        const auto sum = std::accumulate(position.begin() + 1, position.end(), 0.0);
         costTable.push_back(sum / setup.sectorsPerTurn);
     }
     const auto fromCommand = positions({1, 0}, [&](int at) { return hat(-1, at); });
@@ -134,51 +136,70 @@ double PitchOptimiser::planned_um(double sectorsAhead) const noexcept {
     return plan_um[n - 1] + part * (plan_um[n] - plan_um[n - 1]);
 }
 
-/// Spacing demanded of the j-th boundary ahead, with what is to be expected past the preview.
-double PitchOptimiser::spacing_um(int j, const DemandAhead& demand) const noexcept {
-    const auto known_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
-    if (j <= demand.known)
-        return known_um;
-    return std::min(known_um + expectedPart * demand.typicalOuter_um, setup.greatestSpacing_um());
+/// Swing that is expected past the preview.
+double PitchOptimiser::expected_um(const DemandAhead& demand) const noexcept {
+    return expectedPart * demand.typicalOuter_um;
 }
 
-/// The boundary of a stretch that asks most, as seen from the plan so far, and the travel it asks for: from now, or
+/// The place of a stretch that asks most, as seen from the plan so far, and the travel it asks for: from now, or
 /// from one turn before where that lies ahead.
 PitchOptimiser::Demanded PitchOptimiser::mostDemanding(const Stretch& s, const DemandAhead& demand,
                                                        const SectorRing<double>& positions_um,
                                                        std::int64_t boundary) const noexcept {
     const auto inPast = s.last <= setup.sectorsPerTurn;
     const auto slope_um = inPast ? planned_um(s.last) / setup.sectorsPerTurn : 0.0;
-    Demanded most{s.last, nothing};
+    Demanded most{s.last, 1, nothing};
     auto worst_um = nothing;
     for (int j = s.first; j <= s.last; ++j) {
-        auto travel_um = spacing_um(j, demand);
-        if (inPast)
-            travel_um += positions_um[boundary + j - setup.sectorsPerTurn] - positions_um[boundary];
-        const auto seen_um = travel_um + slope_um * (s.last - j);
-        if (seen_um > worst_um) {
-            worst_um = seen_um;
-            most = {j, travel_um};
-        }
+        const auto expected = j > demand.known ? expected_um(demand) : 0.0;
+        const auto before = boundary + j - setup.sectorsPerTurn;
+        const auto from_um = inPast ? positions_um[before - 1] - positions_um[boundary] : 0.0;
+        const auto to_um = inPast ? positions_um[before] - positions_um[boundary] : 0.0;
+        const auto most_um = demand.spacing_um[static_cast<std::size_t>(j) - 1] + expected;
+        if (std::min(most_um, setup.greatestSpacing_um()) + to_um + slope_um * (s.last - j + 1) <= worst_um)
+            continue;
+        const auto heed = [&](double part, double spacing_um) {
+            const auto travel_um = std::min(spacing_um + expected, setup.greatestSpacing_um()) + from_um
+                                   + part * (to_um - from_um);
+            const auto seen_um = travel_um + slope_um * (s.last - j + 1 - part);
+            if (seen_um > worst_um) {
+                worst_um = seen_um;
+                most = {j, part, travel_um};
+            }
+        };
+        if (j > demand.known) // expected, at no place in particular
+            heed(1, demand.spacing_um[static_cast<std::size_t>(j) - 1]);
+        else
+            demand.eachPlace(j, heed);
     }
     return most;
 }
 
-void PitchOptimiser::setRows(const DemandAhead& demand, const SectorRing<double>& positions_um,
-                             std::int64_t boundary, AxisState now) noexcept {
-    for (std::size_t r = 0; r < stretches.size(); ++r) {
-        const auto most = mostDemanding(stretches[r], demand, positions_um, boundary);
-        const auto& t = travels[static_cast<std::size_t>(most.boundary)];
-        const auto free_um = t.v0 * now.command_um + t.q0 * now.axis_um + t.constant;
-        auto row = program.row(r);
-        const auto table = rowOf(most.boundary);
-        std::copy(table.begin(), table.end(), row.begin());
-        program.leastOf(r) = t.scale * (most.travel_um - free_um);
-    }
+/// Between two boundaries travel is straight.
+void PitchOptimiser::setRow(std::size_t r, const Demanded& most, AxisState now) noexcept {
+    auto row = program.row(r);
+    const auto& end = travels[static_cast<std::size_t>(most.sector)];
+    const auto& begin = travels[static_cast<std::size_t>(most.sector) - 1];
+    const auto beginPart = (1 - most.part) * end.scale / begin.scale;
+    const auto endRow = rowOf(most.sector), beginRow = rowOf(most.sector - 1);
+    for (std::size_t n = 0; n < row.size(); ++n)
+        row[n] = most.part * endRow[n] + beginPart * beginRow[n];
+    const auto free_um = [&](const Travel& t) {
+        return t.v0 * now.command_um + t.q0 * now.axis_um + t.constant;
+    };
+    program.leastOf(r) =
+        end.scale * (most.travel_um - most.part * free_um(end) - (1 - most.part) * free_um(begin));
 }
 
-/// Slew up, slew down and the greatest pitch, for each node; the least pitch is the variables' zero.
-void PitchOptimiser::setLimitRows(AxisState now) noexcept {
+void PitchOptimiser::setRows(const DemandAhead& demand, const SectorRing<double>& positions_um,
+                             std::int64_t boundary, AxisState now) noexcept {
+    for (std::size_t r = 0; r < stretches.size(); ++r)
+        setRow(r, mostDemanding(stretches[r], demand, positions_um, boundary), now);
+}
+
+/// Slew up, slew down and the greatest pitch, for each node; the least pitch is the variables' zero. The first one is where the
+/// pitch goes anyway, while this is solved.
+void PitchOptimiser::setLimitRows(AxisState now, double next_um) noexcept {
     auto r = stretches.size();
     const auto setRow = [&](std::size_t n, double own, double before, double least_um) {
         auto row = program.row(r);
@@ -191,27 +212,46 @@ void PitchOptimiser::setLimitRows(AxisState now) noexcept {
     const auto above_um = now.command_um - setup.pitch.least_um;
     const auto perSector_um = setup.pitch.slew_um_s * setup.sector_s();
     for (std::size_t n = 0; n < nodes.size(); ++n) {
-        const auto most_um = perSector_um * (nodes[n] - (n > 0 ? nodes[n - 1] : 0));
-        const auto start_um = n > 0 ? 0.0 : above_um;
+        if (n == 0) {
+            setRow(n, 1, 0, next_um - setup.pitch.least_um);
+            setRow(n, -1, 0, setup.pitch.least_um - next_um);
+            program.leastOf(r++) = nothing;
+            continue;
+        }
+        const auto most_um = perSector_um * (nodes[n] - nodes[n - 1]);
         const auto greatest_um =
             std::max(setup.pitch.greatest_um - setup.pitch.least_um,
                      above_um - perSector_um * nodes[n]); // still closing from the lead-in
-        setRow(n, 1, -1, start_um - most_um);
-        setRow(n, -1, 1, -start_um - most_um);
+        setRow(n, 1, -1, -most_um);
+        setRow(n, -1, 1, -most_um);
         setRow(n, -1, 0, -greatest_um);
     }
+    // What a pitch changes by, up or down, at a price: closing is missing a row, and opening is in the costs.
+    for (std::size_t n = 0; n < nodes.size(); ++n)
+        setRow(n, 1, -1, n > 0 ? 0.0 : above_um);
 }
 
-double PitchOptimiser::solve(const DemandAhead& demand, const SectorRing<double>& positions_um,
-                             std::int64_t boundary, AxisState now) noexcept {
-    planAge += planStep;
+void PitchOptimiser::begin(const DemandAhead& demand, const SectorRing<double>& positions_um,
+                           std::int64_t boundary, AxisState now, double next_um) noexcept {
     std::copy(costTable.begin(), costTable.end(), program.costs().begin());
+    program.costs().back() += setup.travelPrice; // the sum of all openings, less that of all closings
     setRows(demand, positions_um, boundary, now);
-    setLimitRows(now);
-    if (program.solve(mostExchanges)) {
+    setLimitRows(now, next_um);
+    program.begin();
+    isBegun = true;
+}
+
+void PitchOptimiser::work() noexcept {
+    if (isBegun)
+        program.proceed((exchangesPerPlan + planStep - 1) / planStep);
+}
+
+double PitchOptimiser::finish() noexcept {
+    planAge += planStep;
+    if (isBegun && program.isSolved()) {
         for (std::size_t n = 0; n < nodes.size(); ++n)
             plan_um[n] = setup.pitch.least_um + program.solution()[n];
-        planAge = 0;
+        planAge = planStep;
     } // otherwise the last plan goes on; the floor keeps it safe
     return std::clamp(planned_um(planStep), setup.pitch.least_um, setup.pitch.greatest_um);
 }

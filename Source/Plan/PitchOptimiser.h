@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The pitch worth having above the hard floor: a receding-horizon linear program over what the preview shows and one
-// turn more. It minimises the mean position over the LAST TURN of that horizon, because disc is spent for good only by
-// what remains after a loud place has passed at every angle. Variables are pitches at a few times ahead, close together
-// soon and further apart later; past the preview the program is taken to go on like the last turn, a little quieter.
-// The hard floor makes the result safe, so the program may be coarse. Solved 32 times a turn in bounded time; nothing
-// is allocated. Audio thread.
+// turn more. It minimises the mean position over that horizon, and the travel of the pitch at a price: a steady pitch is nearly
+// free where one that goes up and down in every turn saves next to nothing. Variables are pitches at a few times ahead,
+// close together soon and further apart later; past the preview the program is taken to go on like the last turn.
+// The hard floor makes the result safe, so the program may be coarse. Begun 32 times a turn, its work spread over the sectors
+// until the next; nothing is allocated. Audio thread.
 #pragma once
 
+#include "Plan/DemandAhead.h"
 #include "Plan/DualSimplex.h"
 #include "Plan/PlanSetup.h"
 #include "Plan/RampModel.h"
@@ -16,14 +17,6 @@
 #include <vector>
 
 namespace headland::plan {
-
-/// What is known of the demand when a plan is made.
-struct DemandAhead {
-    std::span<const double>
-        spacing_um;         ///< demanded of the j-th boundary ahead, at [j-1]; minus infinity: nothing
-    int known;              ///< boundaries ahead up to which the program has been heard
-    double typicalOuter_um; ///< outer swing to be expected past those
-};
 
 class PitchOptimiser {
 public:
@@ -40,10 +33,17 @@ public:
     /// Sectors between two solutions.
     int sectorsPerPlan() const noexcept { return planStep; }
 
-    /// The pitch command to have `sectorsPerPlan()` sectors from now. `positions_um` holds the position at every
-    /// boundary of the last turn up to `boundary`.
-    double solve(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
-                 AxisState now) noexcept;
+    /// Begins a new plan, from what is known at this boundary; `next_um` is the command that will be reached meanwhile.
+    /// `positions_um` holds the position at every boundary of the last turn up to this.
+    void begin(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
+               AxisState now, double next_um) noexcept;
+
+    /// A sector's share of the work on it.
+    void work() noexcept;
+
+    /// Takes over the plan begun `sectorsPerPlan()` sectors ago; without a solution the one before goes on. The pitch command to
+    /// have so many sectors from now.
+    double finish() noexcept;
 
     /// The pitch the last plan has for so many sectors after it was made.
     double planned_um(double sectorsAhead) const noexcept;
@@ -58,8 +58,10 @@ private:
         double v0, q0, constant;
         double scale; ///< brings the row to µm of pitch
     };
+    /// A place in a sector ahead and the travel it asks for.
     struct Demanded {
-        int boundary;
+        int sector;
+        double part;
         double travel_um;
     };
 
@@ -67,12 +69,13 @@ private:
     void chooseStretches(int horizon);
     void respond(int horizon);
     std::span<double> rowOf(int j) noexcept;
-    double spacing_um(int j, const DemandAhead& demand) const noexcept;
+    double expected_um(const DemandAhead& demand) const noexcept;
+    void setRow(std::size_t r, const Demanded& most, AxisState now) noexcept;
     Demanded mostDemanding(const Stretch& stretch, const DemandAhead& demand,
                            const SectorRing<double>& positions_um, std::int64_t boundary) const noexcept;
     void setRows(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
                  AxisState now) noexcept;
-    void setLimitRows(AxisState now) noexcept;
+    void setLimitRows(AxisState now, double next_um) noexcept;
 
     PlanSetup setup;
     int planStep;
@@ -83,7 +86,8 @@ private:
     std::vector<double> costTable; ///< mean position of the last turn for 1 µm of pitch at each node
     DualSimplex program;
     std::vector<double> plan_um; ///< pitches at the nodes in the last solution
-    int planAge = 0;             ///< sectors since it was made
+    int planAge = 0;             ///< sectors since it was begun
+    bool isBegun = false;
 };
 
 } // namespace headland::plan

@@ -32,8 +32,9 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
       positions_um(s.sectorsPerTurn + 2),
       bulges_um(s.sectorsPerTurn + 2),
       needed_um(static_cast<std::size_t>(demandHorizon)),
+      added_um(static_cast<std::size_t>(demandHorizon)),
       ahead_um(static_cast<std::size_t>(horizon) + 1) {
-    floorRows.push_back({});
+    spacings.push_back({});
     for (int j = 1; j <= static_cast<int>(floorHorizon); ++j) {
         auto run = rising.integral(j);
         if (j > s.sectorsPerTurn) { // the turn before lies ahead as well
@@ -41,7 +42,8 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
             run = {run.v1 - before.v1, run.v0 - before.v0, run.q0 - before.q0,
                    run.constant - before.constant};
         }
-        floorRows.push_back({s.turn_s / run.v1, run.v0 / run.v1, run.q0 / run.v1, run.constant / run.v1});
+        spacings.push_back(
+            {run.v1 / s.turn_s, run.v0 / s.turn_s, run.q0 / s.turn_s, run.constant / s.turn_s});
     }
 }
 
@@ -59,9 +61,16 @@ void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     steadySectors = 0;
 }
 
-/// Distance still to go to the j-th boundary ahead, at most one turn away, µm.
-double PitchPlanner::need_um(int j, double spacing_um) const noexcept {
-    return positions_um[boundary + j - setup.sectorsPerTurn] + spacing_um - positions_um[boundary];
+/// Where the turn before was at the j-th boundary ahead, from the present position, µm; 0 where that lies ahead as well.
+double PitchPlanner::before_um(int j) const noexcept {
+    return j > setup.sectorsPerTurn
+               ? 0
+               : positions_um[boundary + j - setup.sectorsPerTurn] - positions_um[boundary];
+}
+
+PitchPlanner::Reach PitchPlanner::reach(int j) const noexcept {
+    const auto& s = spacings[static_cast<std::size_t>(j)];
+    return {s.v1, s.rest(now) - before_um(j)};
 }
 
 /// The demand on each boundary, raised so that it holds in the sectors beside it as well. How the pitch will go there is
@@ -80,26 +89,32 @@ DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim
     auto before_um = bulge_um(boundary - turn);
     for (std::size_t i = 0; i < count; ++i) {
         const auto after_um = bulge_um(boundary + static_cast<std::int64_t>(i) + 1 - turn);
-        needed_um[i] = demand.spacing_um[i] + sag_um + std::max(before_um, after_um);
+        added_um[i] = sag_um + std::max(before_um, after_um);
+        needed_um[i] = demand.spacing_um[i] + added_um[i];
         before_um = after_um;
     }
-    return {std::span<const double>(needed_um).first(count), demand.known, demand.typicalOuter_um};
+    return {std::span<const double>(needed_um).first(count), demand.known, demand.typicalOuter_um,
+            demand.within, std::span<const double>(added_um).first(count)};
 }
 
 /// Least pitch from which full slew without end would meet every demand.
-double PitchPlanner::floor_um(std::span<const double> spacing_um) const noexcept {
-    const auto count = static_cast<int>(spacing_um.size());
+double PitchPlanner::floor_um(const DemandAhead& demand) const noexcept {
     auto least_um = 0.0;
-    const auto heed = [&](int j, double need) {
-        const auto& row = floorRows[static_cast<std::size_t>(j)];
-        least_um = std::max(least_um, need * row.perNeed
-                                          - (row.v0 * now.command_um + row.q0 * now.axis_um + row.constant));
-    };
-    const auto turn = std::min(setup.sectorsPerTurn, count);
-    for (int j = 1; j <= turn; ++j)
-        heed(j, need_um(j, spacing_um[static_cast<std::size_t>(j) - 1]));
-    for (int j = turn + 1; j <= count; ++j)
-        heed(j, spacing_um[static_cast<std::size_t>(j) - 1]);
+    auto begin = reach(0);
+    for (int j = 1; j <= static_cast<int>(demand.spacing_um.size()); ++j) {
+        const auto end = reach(j);
+        const auto most_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
+        // Spacing is straight between boundaries but for what `demand` was raised by.
+        if (least_um * end.perPitch + end.rest_um < most_um
+            || least_um * begin.perPitch + begin.rest_um < most_um)
+            demand.eachPlace(j, [&](double part, double spacing_um) {
+                const auto perPitch = begin.perPitch + part * (end.perPitch - begin.perPitch);
+                const auto rest_um = begin.rest_um + part * (end.rest_um - begin.rest_um);
+                if (perPitch > 0)
+                    least_um = std::max(least_um, (spacing_um - rest_um) / perPitch);
+            });
+        begin = end;
+    }
     return least_um;
 }
 
@@ -130,12 +145,23 @@ double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     return atLeast_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - axis_um);
 }
 
-/// How far the demand on the j-th boundary is missed when the pitch goes to `pitch_um` and on as above.
-double PitchPlanner::shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept {
-    const auto run_um_s = cappedRun_um_s(j, pitch_um);
-    if (j <= setup.sectorsPerTurn)
-        return need_um(j, spacing_um) - run_um_s / setup.turn_s;
-    return spacing_um - (run_um_s - cappedRun_um_s(j - setup.sectorsPerTurn, pitch_um)) / setup.turn_s;
+/// Spacing at the j-th boundary ahead when the pitch goes to `pitch_um` and on as above.
+double PitchPlanner::cappedSpacing_um(int j, double pitch_um) const noexcept {
+    if (j == 0)
+        return -before_um(0);
+    const auto run_um_s =
+        cappedRun_um_s(j, pitch_um)
+        - (j > setup.sectorsPerTurn ? cappedRun_um_s(j - setup.sectorsPerTurn, pitch_um) : 0.0);
+    return run_um_s / setup.turn_s - before_um(j);
+}
+
+/// How far a demand is missed then.
+double PitchPlanner::shortfallAt_um(Place place, double pitch_um) const noexcept {
+    const auto end_um = cappedSpacing_um(place.j, pitch_um);
+    if (place.part == 1)
+        return place.spacing_um - end_um;
+    const auto begin_um = cappedSpacing_um(place.j - 1, pitch_um);
+    return place.spacing_um - (begin_um + place.part * (end_um - begin_um));
 }
 
 /// The same as cappedRun_um_s() but for what the limit takes from a lagging carriage later than from its command: too
@@ -145,38 +171,64 @@ double PitchPlanner::cappedRunAtLeast_um_s(int j, double pitch_um) const noexcep
     return rising.integral(j).at(pitch_um, now) - excess_um * excess_um / (2 * setup.pitch.slew_um_s);
 }
 
-/// A cheap reason why the demand cannot be missed: even if the carriage took the limit's whole excess off at once.
-bool PitchPlanner::surelyMet(int j, double spacing_um, double pitch_um) const noexcept {
-    const auto atLeast_um_s = cappedRunAtLeast_um_s(j, pitch_um);
-    if (j <= setup.sectorsPerTurn)
-        return atLeast_um_s >= need_um(j, spacing_um) * setup.turn_s;
-    return atLeast_um_s - cappedRunAtLeast_um_s(j - setup.sectorsPerTurn, pitch_um)
-           >= spacing_um * setup.turn_s;
+double PitchPlanner::spacingAtLeast_um(int j, double pitch_um) const noexcept {
+    if (j == 0)
+        return -before_um(0);
+    const auto run_um_s =
+        cappedRunAtLeast_um_s(j, pitch_um)
+        - (j > setup.sectorsPerTurn ? cappedRunAtLeast_um_s(j - setup.sectorsPerTurn, pitch_um) : 0.0);
+    return run_um_s / setup.turn_s - before_um(j);
 }
 
-/// `pitch_um`, raised up to `greatest_um` as far as the pitch limit makes that necessary for one boundary's demand.
-double PitchPlanner::raised_um(int j, double spacing_um, double pitch_um, double greatest_um) const noexcept {
+/// A cheap reason why no demand of a sector can be missed: even if the carriage took the limit's whole excess off at once.
+bool PitchPlanner::surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept {
+    const auto most_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
+    return spacingAtLeast_um(j, pitch_um) >= most_um
+           && (demand.within == nullptr || spacingAtLeast_um(j - 1, pitch_um) >= most_um);
+}
+
+/// `pitch_um`, raised up to `greatest_um` as far as the pitch limit makes that necessary for the demands of one sector.
+double PitchPlanner::raised_um(const DemandAhead& demand, int j, double pitch_um,
+                               double greatest_um) const noexcept {
+    if (pastLimit_um(j, pitch_um) <= 0 || pitch_um >= greatest_um || surelyMet(demand, j, pitch_um))
+        return pitch_um;
+    demand.eachPlace(j, [&](double part, double spacing_um) {
+        pitch_um = raisedFor_um({j, part, spacing_um}, pitch_um, greatest_um);
+    });
+    return pitch_um;
+}
+
+double PitchPlanner::raisedFor_um(Place place, double pitch_um, double greatest_um) const noexcept {
     constexpr int halvings = 24;
-    if (pastLimit_um(j, pitch_um) <= 0 || pitch_um >= greatest_um || surelyMet(j, spacing_um, pitch_um)
-        || shortfallAt_um(j, spacing_um, pitch_um) <= 0)
+    if (pitch_um >= greatest_um || shortfallAt_um(place, pitch_um) <= 0)
         return pitch_um;
     auto low = pitch_um, high = greatest_um;
     for (int i = 0; i < halvings; ++i) {
         const auto middle = (low + high) / 2;
-        (shortfallAt_um(j, spacing_um, middle) > 0 ? low : high) = middle;
+        (shortfallAt_um(place, middle) > 0 ? low : high) = middle;
     }
     return high;
 }
 
+/// How far the worst of the demands will be missed when the pitch goes to `command_um` and on at full slew; 0: none.
+double PitchPlanner::worstShortfall_um(const DemandAhead& demand, double command_um) const noexcept {
+    auto worst_um = 0.0;
+    for (int j = 1; j <= static_cast<int>(demand.spacing_um.size()); ++j)
+        if (!surelyMet(demand, j, command_um))
+            demand.eachPlace(j, [&](double part, double spacing_um) {
+                worst_um = std::max(worst_um, shortfallAt_um({j, part, spacing_um}, command_um));
+            });
+    return worst_um;
+}
+
 /// Raises `pitch_um` as far as the pitch limit makes necessary, up to `greatest_um`. The boundary that did so last comes
 /// first, as it seldom is another; when many take turns all the same, the time is bounded by opening as far as can be.
-double PitchPlanner::cappedFloor_um(std::span<const double> spacing_um, double pitch_um,
-                                    double greatest_um) noexcept {
+double PitchPlanner::cappedFloor_um(const DemandAhead& demand, double pitch_um, double greatest_um) noexcept {
     constexpr int mostRaises = 32;
-    const auto count = static_cast<std::int64_t>(spacing_um.size());
+    const auto count = static_cast<std::int64_t>(demand.spacing_um.size());
     auto raises = 0;
     const auto heed = [&](int j) {
-        const auto raised = raised_um(j, spacing_um[static_cast<std::size_t>(j) - 1], pitch_um, greatest_um);
+        const auto raised = raised_um(demand, j, pitch_um, greatest_um);
         if (raised <= pitch_um)
             return;
         pitch_um = ++raises > mostRaises ? greatest_um : raised;
@@ -219,11 +271,15 @@ bool PitchPlanner::isAlike(double spacing_um) const noexcept {
 double PitchPlanner::optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept {
     noteSteady(demand.spacing_um.front());
     if (sectorsToTarget == 0) {
-        target_um = optimiser.solve(needed, positions_um, boundary, now);
+        target_um = optimiser.finish();
         if (staysSteady(demand))
             target_um = std::max(target_um, steady_um);
         sectorsToTarget = optimiser.sectorsPerPlan();
+        const auto reach_um = setup.pitch.slew_um_s * setup.sector_s() * sectorsToTarget;
+        const auto next_um = std::clamp(target_um, now.command_um - reach_um, now.command_um + reach_um);
+        optimiser.begin(needed, positions_um, boundary, now, next_um);
     }
+    optimiser.work();
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
 }
 
@@ -231,24 +287,19 @@ PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noe
     aimed = aim;
     const auto needed = withSag(demand, aim);
     const auto wish_um = aim.optimise ? optimised_um(demand, needed) : aim.wish_um;
-    const auto spacing_um =
-        aim.heedDemand ? needed.spacing_um.first(floorHorizon) : std::span<const double>{};
+    auto heeded = needed;
+    heeded.spacing_um = aim.heedDemand ? needed.spacing_um.first(floorHorizon) : std::span<const double>{};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();
     const auto top_um = std::min(now.command_um + aim.slewUp_um_s * setup.sector_s(), aim.greatest_um);
     const auto bottom_um = now.command_um - aim.slewDown_um_s * setup.sector_s();
-    auto floor = floor_um(spacing_um);
+    auto floor = floor_um(heeded);
     const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, top_um));
     if (floor <= reachable_um)
-        floor = cappedFloor_um(spacing_um, floor, reachable_um);
+        floor = cappedFloor_um(heeded, floor, reachable_um);
     const auto wanted_um = std::max({floor, wish_um});
     const auto command_um = std::max(bottom_um, std::min(top_um, wanted_um));
 
-    auto shortfall_um = 0.0;
-    if (floor >= reachable_um)
-        for (std::size_t i = 0; i < spacing_um.size(); ++i)
-            shortfall_um =
-                std::max(shortfall_um, shortfallAt_um(static_cast<int>(i) + 1, spacing_um[i], command_um));
-
+    const auto shortfall_um = floor >= reachable_um ? worstShortfall_um(heeded, command_um) : 0.0;
     advance(command_um);
     return {command_um, now.axis_um, shortfall_um};
 }

@@ -67,27 +67,38 @@ public:
     std::int64_t presentBoundary() const noexcept { return boundary; }
 
 private:
+    /// What is demanded somewhere in the j-th sector ahead.
+    struct Place {
+        int j;
+        double part;
+        double spacing_um;
+    };
     double wishAhead_um(int j, double command_um) const noexcept;
     DemandAhead withSag(const DemandAhead& demand, const PitchAim& aim) noexcept;
-    double need_um(int j, double spacing_um) const noexcept;
     void noteSteady(double spacing_um) noexcept;
     bool staysSteady(const DemandAhead& demand) const noexcept;
     bool isAlike(double spacing_um) const noexcept;
     double optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept;
     void advance(double command_um) noexcept;
-    double floor_um(std::span<const double> spacing_um) const noexcept;
-    double cappedFloor_um(std::span<const double> spacing_um, double pitch_um, double greatest_um) noexcept;
-    double raised_um(int j, double spacing_um, double pitch_um, double greatest_um) const noexcept;
+    double floor_um(const DemandAhead& demand) const noexcept;
+    double cappedFloor_um(const DemandAhead& demand, double pitch_um, double greatest_um) noexcept;
+    double raised_um(const DemandAhead& demand, int j, double pitch_um, double greatest_um) const noexcept;
+    double raisedFor_um(Place place, double pitch_um, double greatest_um) const noexcept;
+    double worstShortfall_um(const DemandAhead& demand, double command_um) const noexcept;
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
     double pastLimit_um(int j, double pitch_um) const noexcept;
     double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
-    bool surelyMet(int j, double spacing_um, double pitch_um) const noexcept;
-    double shortfallAt_um(int j, double spacing_um, double pitch_um) const noexcept;
+    double spacingAtLeast_um(int j, double pitch_um) const noexcept;
+    double cappedSpacing_um(int j, double pitch_um) const noexcept;
+    bool surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept;
+    double shortfallAt_um(Place place, double pitch_um) const noexcept;
+    double before_um(int j) const noexcept;
 
-    /// Least pitch for one boundary ahead: need · perNeed − (v0 · command + q0 · axis + constant).
-    struct FloorRow {
-        double perNeed, v0, q0, constant;
+    /// Spacing at a boundary ahead when the pitch goes to v1 and on at full slew: v1 · perPitch + rest.
+    struct Reach {
+        double perPitch, rest_um;
     };
+    Reach reach(int j) const noexcept;
 
     PlanSetup setup;
     std::size_t
@@ -95,11 +106,12 @@ private:
     PitchOptimiser optimiser;
     int demandHorizon;
     RampModel model;
-    FullSlewForecast rising;         ///< at full slew
-    std::vector<FloorRow> floorRows; ///< by boundary ahead
+    FullSlewForecast rising; ///< at full slew
+    std::vector<FullSlewForecast::Linear>
+        spacings; ///< by boundary ahead; for the first turn the travel from now
     SectorRing<double> positions_um;
-    SectorRing<double> bulges_um;  ///< how far a sector's path rises above a straight line, at most
-    std::vector<double> needed_um; ///< demand with what the spacing sags
+    SectorRing<double> bulges_um;            ///< how far a sector's path rises above a straight line, at most
+    std::vector<double> needed_um, added_um; ///< demand with what the spacing sags, and that by itself
     double lastSag_um = 0;
     std::int64_t binding = -1; ///< boundary that last raised the floor for the limit's sake
     std::int64_t boundary = 0;

@@ -15,14 +15,18 @@ struct AxisLimits {
 struct PlanSetup {
     double turn_s;
     int sectorsPerTurn;
-    int guardSectors;   ///< every demand is widened by this many sectors on either side
+    int binsPerSector;  ///< edges are paired in so many equal parts of a sector
+    int platterBins;    ///< bins by which one turn may be shifted against the other, either way
+    int previewBins;    ///< bins by which the program may be shifted against the carriage, either way
     int previewSectors; ///< whole sectors between preview head and stylus
     double landMin_um;
     double widthMin_um;
     double depthBasic_um;
     AxisLimits depth;
     AxisLimits pitch;
+    double travelPrice; ///< of a µm by which the pitch changes, against µm of mean position
 
+    int binsPerTurn() const noexcept { return sectorsPerTurn * binsPerSector; }
     double sector_s() const noexcept { return turn_s / sectorsPerTurn; }
 
     /// The greatest spacing that is planned for, µm. A lagging carriage comes near its greatest pitch without ever

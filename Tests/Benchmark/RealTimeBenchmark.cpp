@@ -4,6 +4,7 @@
 // what the machine does in between is not the engine's. And the planner's share of a whole cut.
 // Run by: cmake --build build/release --target benchmark
 #include "Cut/CutEngine.h"
+#include "Cut/PlanSetupOf.h"
 #include "Plan/CutPlanner.h"
 #include "Tests/Benchmark/Cost.h"
 #include "Tests/Benchmark/Noise.h"
@@ -68,15 +69,17 @@ std::vector<double> leastCosts_s(const cut::CutSettings& settings, const test::P
     return least;
 }
 
-double plannerCost_s(const cut::CutSettings& s, const std::vector<plan::SectorExtremes>& sectors) {
-    const auto setup = test::planSetupOf(s);
+double plannerCost_s(const cut::CutSettings& s, double rate_hz,
+                     const std::vector<plan::SectorExtremes>& bins) {
+    const auto setup = cut::planSetup(s, rate_hz);
     const plan::PitchAim aim{true,           s.pitch_optimiser != 0,    2 * s.depth_basic_um + s.land_min_um,
                              s.pitch_max_um, s.pitch_slew_um_per_rev_s, s.pitch_slew_um_per_rev_s};
     plan::CutPlanner planner(setup);
     planner.start(aim.wish_um);
     const auto start = threadTime_s();
-    for (std::size_t i = 0; i < sectors.size(); ++i) {
-        planner.hear(sectors[i]);
+    const auto each = static_cast<std::size_t>(setup.binsPerSector);
+    for (std::size_t i = 0; i < bins.size() / each; ++i) {
+        planner.hear(std::span(bins).subspan(i * each, each));
         if (i >= static_cast<std::size_t>(setup.previewSectors))
             planner.plan(aim);
     }
@@ -113,10 +116,11 @@ TEST_CASE("the planner's share of a cut", "[engine]") {
     for (const auto turns : {1.0, 2.0, 4.0}) {
         cut::CutSettings settings;
         settings.preview_s = turns * settings.turn_s();
-        const auto sectors = test::extremesOf(settings, program);
+        const auto bins =
+            test::extremesOf(settings, program, cut::planSetup(settings, program.rate_hz).binsPerSector);
         std::vector<double> planner_s, engine_s;
         for (int round = 0; round < 5; ++round) {
-            planner_s.push_back(plannerCost_s(settings, sectors));
+            planner_s.push_back(plannerCost_s(settings, program.rate_hz, bins));
             const auto start = threadTime_s();
             test::cutAll(settings, program);
             engine_s.push_back(threadTime_s() - start);

@@ -116,3 +116,21 @@ TEST_CASE("Axis and integral read at any moment are those of the next sample", "
     REQUIRE(b[0] == next_um);
     REQUIRE(k[0] == integral);
 }
+
+TEST_CASE("A steep line that meets a slow one between two samples leaves the axis on the command",
+          "[lathe]") {
+    constexpr double fast_um_s = 64000, slow_um_s = 10,
+                     meets = 0.6; // of a sample after the last one of the steep line
+    const auto perSample_um = -fast_um_s / rate_hz, slowPerSample_um = slow_um_s / rate_hz;
+    Axis axis({slow_um_s, 0}, rate_hz, sector_samples);
+    axis.start(1000);
+    axis.follow({1000, perSample_um}, fast_um_s);
+    std::vector<double> a(sector_samples), i(sector_samples);
+    axis.run(a, i);
+    const auto joint_um = 1000 + perSample_um * (sector_samples - 1 + meets);
+    const auto start_um = joint_um + slowPerSample_um * (1 - meets);
+    axis.follow({start_um, slowPerSample_um}, slow_um_s);
+    axis.run(a, i);
+    CHECK(a[1] == Approx(start_um + slowPerSample_um).margin(1e-9)); // where the axis was, it does not jump
+    CHECK(a.back() == Approx(start_um + slowPerSample_um * (sector_samples - 1)).margin(1e-9));
+}

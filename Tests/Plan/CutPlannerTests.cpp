@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <span>
 #include <vector>
 
 using namespace headland;
@@ -16,7 +17,8 @@ plan::PlanSetup setup() {
     plan::PlanSetup s{};
     s.turn_s = 1.8;
     s.sectorsPerTurn = turn;
-    s.guardSectors = 2;
+    s.binsPerSector = 1;
+    s.platterBins = 2;
     s.previewSectors = turn;
     s.landMin_um = 12;
     s.widthMin_um = 30;
@@ -29,12 +31,13 @@ plan::PlanSetup setup() {
 constexpr plan::PitchAim program{true, false, 40, 400, 400, 400};
 
 /// Demand of every sector, planned one turn behind what is heard.
-std::vector<plan::SectorPlan> planAll(const std::vector<plan::SectorExtremes>& heard) {
-    plan::CutPlanner planner(setup());
+std::vector<plan::SectorPlan> planAll(const std::vector<plan::SectorExtremes>& heard,
+                                      const plan::PlanSetup& s = setup()) {
+    plan::CutPlanner planner(s);
     planner.start(80);
     std::vector<plan::SectorPlan> plans;
     for (std::size_t k = 0; k < heard.size(); ++k) {
-        planner.hear(heard[k]);
+        planner.hear({&heard[k], 1});
         if (k >= turn)
             plans.push_back(planner.plan(program));
     }
@@ -46,13 +49,15 @@ std::vector<plan::SectorPlan> planAll(const std::vector<plan::SectorExtremes>& h
 TEST_CASE("Silence demands two half-widths and the land, and nothing on the first turn", "[plan]") {
     const auto plans = planAll(std::vector<plan::SectorExtremes>(6 * turn));
     for (std::size_t k = 0; k < plans.size(); ++k)
-        if (k + 1 < turn)
+        if (k < turn)
             REQUIRE(plans[k].demand_um == -std::numeric_limits<double>::infinity());
         else
             REQUIRE(plans[k].demand_um == Approx(12 + 25 + 25));
 }
 
-TEST_CASE("An outer swing is paired with the inner swing one turn before, widened by the guard", "[plan]") {
+TEST_CASE(
+    "An outer swing is paired with the inner swing one turn before, wherever the platter may have put that",
+    "[plan]") {
     std::vector<plan::SectorExtremes> heard(8 * turn);
     const std::size_t at = 3 * turn + 20;
     heard[at].inner_um = 40;
@@ -61,11 +66,53 @@ TEST_CASE("An outer swing is paired with the inner swing one turn before, widene
     const auto demandAt = [&plans](std::size_t sector) { return plans[sector].demand_um - 62; };
     REQUIRE(demandAt(at) == Approx(0)); // an inner swing asks nothing of its own turn
     REQUIRE(demandAt(at + turn) == Approx(70));
-    REQUIRE(demandAt(at + turn - 2) == Approx(70)); // guard, either side
-    REQUIRE(demandAt(at + turn + 2) == Approx(70));
-    REQUIRE(demandAt(at + turn - 4) == Approx(0));
+    REQUIRE(demandAt(at + turn - 2) == Approx(40)); // the platter's tolerance, either side
+    REQUIRE(demandAt(at + turn + 2) == Approx(40));
+    REQUIRE(demandAt(at + turn - 3) == Approx(0));
     REQUIRE(demandAt(at + turn + 3) == Approx(0));
     REQUIRE(demandAt(at + 2 * turn) == Approx(0)); // an outer swing asks nothing of the next turn
+}
+
+TEST_CASE("The preview's tolerance moves the pair as a whole, and the depth's demand", "[plan]") {
+    std::vector<plan::SectorExtremes> heard(8 * turn);
+    const std::size_t at = 3 * turn + 20;
+    heard[at].inner_um = 40;
+    heard[at + turn].outer_um = 30;
+    heard[at + 2 * turn].upward_um = 20; // depth 35 wanted
+    auto s = setup();
+    s.platterBins = 0;
+    s.previewBins = 3;
+    const auto plans = planAll(heard, s);
+    for (const auto sector : {at + turn - 3, at + turn, at + turn + 3})
+        REQUIRE(plans[sector].demand_um == Approx(62 + 70));
+    for (const auto sector : {at + turn - 4, at + turn + 4})
+        REQUIRE(plans[sector].demand_um == Approx(62));
+    for (const auto sector : {at + 2 * turn - 3, at + 2 * turn + 3})
+        REQUIRE(plans[sector].depth_um == Approx(35));
+}
+
+TEST_CASE(
+    "Swings are paired in bins: in one sector but not at one angle they ask for the greater, not for the sum",
+    "[plan]") {
+    auto s = setup();
+    s.binsPerSector = 4;
+    s.platterBins = 0;
+    std::vector<plan::SectorExtremes> bins(static_cast<std::size_t>(8 * turn * s.binsPerSector));
+    const std::size_t at = 3 * turn + 20, each = 4, later = each * turn;
+    bins[each * at + 1].inner_um = 40;
+    bins[each * at + later + 2].outer_um = 30; // the next bin
+    bins[each * (at + 5) + 1].inner_um = 40;
+    bins[each * (at + 5) + later + 1].outer_um = 30;
+    plan::CutPlanner planner(s);
+    planner.start(80);
+    std::vector<double> demand_um;
+    for (std::size_t k = 0; k < bins.size() / each; ++k) {
+        planner.hear(std::span(bins).subspan(k * each, each));
+        if (k >= turn)
+            demand_um.push_back(planner.plan(program).demand_um);
+    }
+    REQUIRE(demand_um[at + turn] == Approx(62 + 40));
+    REQUIRE(demand_um[at + turn + 5] == Approx(62 + 70));
 }
 
 TEST_CASE("A swing away from the neighbour gives room: loud turns nest", "[plan]") {

@@ -20,7 +20,7 @@ plan::PlanSetup setupWith(double slew_um_s, double lag_s) {
     plan::PlanSetup s{};
     s.turn_s = 1.8;
     s.sectorsPerTurn = 256;
-    s.guardSectors = 1;
+    s.binsPerSector = 1;
     s.previewSectors = preview;
     s.widthMin_um = 30;
     s.depthBasic_um = 25;

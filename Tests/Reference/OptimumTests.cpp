@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Disc used against the full-knowledge optimum that COIN-OR Clp finds, on real recorded music (Debian's package
-// singularity-music). A few short pieces here, where the end of the program weighs more than on a side; the whole table
-// is printed by `reference_tests "[planner-report]"`.
+// Disc used and travel of the pitch against a controller that knows the whole side, by COIN-OR Clp, on real recorded music
+// (Debian's package singularity-music). A few short pieces here, where the end of the program weighs more than on a side;
+// the whole table is printed by `reference_tests "[steadiness-report]"`.
 #include "Tests/Reference/OptimumRun.h"
+#include "Tests/Support/Median.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -25,32 +26,56 @@ void requireLand(const std::vector<cut::CutFrame>& frames, const cut::CutSetting
 
 } // namespace
 
-TEST_CASE("Recorded music uses little more disc than with full knowledge", "[reference][optimum]") {
+TEST_CASE("Recorded music uses little more disc than with full knowledge, and the pitch travels little more",
+          "[reference][optimum]") {
     constexpr double level_db = -6, length_s = 80; // shorter, and the end of the program weighs too much
-    std::vector<double> ratios[2];
+    std::vector<double> discs[2], travels[2];
     for (const auto* name : {"Aberrations", "Coherence", "Nebula"}) {
         const auto recording = decode(piece(name), 30, length_s);
-        double optimum_um = 0;
         for (const auto turns : {1, 2}) {
             const auto settings = settingsFor(turns, level_db);
             const auto frames = cutRecording(settings, recording);
             requireLand(frames, settings);
-            if (optimum_um == 0) { // the demand does not depend on the preview
-                const auto optimum = solveOptimum(problemOf(frames, settings, coarse));
-                REQUIRE(optimum.solved);
-                optimum_um = optimum.used_um;
-            }
-            const auto ratio = used_um(frames) / optimum_um;
-            INFO(name << ", " << turns << " turns of preview: ratio " << ratio);
-            CHECK(ratio > 0.999); // less than the optimum would be a mistake in one of the two
-            CHECK(ratio < (turns == 1 ? 1.05 : 1.03));
-            ratios[turns - 1].push_back(ratio);
+            const auto measure = measureSide(frames, settings, recording);
+            REQUIRE(measure.solved);
+            INFO(name << ", " << turns << " turns of preview: disc " << measure.disc() << ", travel "
+                      << measure.travelRatio());
+            CHECK(measure.disc() > 0.999); // less than the least would be a mistake in one of the two
+            CHECK(measure.disc() < (turns == 1 ? 1.05 : 1.035));
+            CHECK(measure.travelRatio() < (turns == 1 ? 5.5 : 4.5));
+            discs[turns - 1].push_back(measure.disc());
+            travels[turns - 1].push_back(measure.travelRatio());
         }
     }
-    for (const auto turns : {1, 2}) {
-        auto& r = ratios[turns - 1];
-        std::sort(r.begin(), r.end());
-        CHECK(r[1] < (turns == 1 ? 1.03 : 1.015));
+    for (const auto turns : {0, 1}) {
+        CHECK(test::median(discs[turns]) < (turns == 0 ? 1.04 : 1.025));
+        CHECK(test::median(travels[turns]) < (turns == 0 ? 4 : 3.5));
+    }
+}
+
+TEST_CASE("The pitch travels less the more disc is given for it", "[reference][optimum]") {
+    const auto recording = decode(piece("Aberrations"), 30, 60);
+    auto settings = settingsFor(1, -6);
+    std::vector<SideMeasure> measures;
+    for (const auto percent : {0.0, 1.0, 4.0}) {
+        settings.steady_pitch_percent = percent;
+        measures.push_back(measureSide(cutRecording(settings, recording), settings, recording));
+    }
+    CHECK(measures[1].travel_um < 0.7 * measures[0].travel_um);
+    CHECK(measures[2].travel_um < 0.7 * measures[1].travel_um);
+    CHECK(measures[1].used_um < 1.02 * measures[0].used_um);
+    CHECK(measures[2].used_um < 1.06 * measures[0].used_um);
+}
+
+TEST_CASE("Into how many sectors a turn is divided changes the disc used by half a per cent at most",
+          "[reference][optimum]") {
+    const auto recording = decode(piece("Aberrations"), 30, 60);
+    auto settings = settingsFor(1, -6);
+    const auto usual_um = used_um(cutRecording(settings, recording));
+    for (const auto sectors : {128, 800}) {
+        settings.sectors_per_turn = sectors;
+        INFO(sectors << " sectors");
+        CHECK(used_um(cutRecording(settings, recording)) == Approx(usual_um).epsilon(0.005));
     }
 }
 

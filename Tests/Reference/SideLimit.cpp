@@ -52,12 +52,14 @@ public:
     Log(const std::vector<cut::CutFrame>& f, double depthBasic_um) : frames(f), basic_um(depthBasic_um) {}
 
     double depth_um(double time_s) const {
-        return at(time_s, [](const cut::CutFrame& f) { return f.depth_um; }, basic_um);
+        return at(
+            time_s, [](const cut::CutFrame& f) { return f.depth_um; }, basic_um);
     }
     /// Distance inwards from the first frame, µm.
     double position_um(double time_s) const {
         const auto start_mm = frames.front().radius_mm;
-        return at(time_s, [=](const cut::CutFrame& f) { return (start_mm - f.radius_mm) * 1000; }, 0.0);
+        return at(
+            time_s, [=](const cut::CutFrame& f) { return (start_mm - f.radius_mm) * 1000; }, 0.0);
     }
 
 private:

@@ -20,12 +20,12 @@ struct Recording {
 };
 
 struct SideMeasure {
-    bool solved = false;     ///< false: no controller could have cut it (or the solver gave up)
-    double used_um = 0;      ///< what the program took
-    double limit_um = 0;     ///< the least it could have taken
-    double travel_um = 0;    ///< of the pitch, first and last turn left out, Σ|Δp| over the rows of the log
+    bool solved = false;  ///< false: no controller could have cut it (or the solver gave up)
+    double used_um = 0;   ///< what the program took
+    double limit_um = 0;  ///< the least it could have taken
+    double travel_um = 0; ///< of the pitch, first and last turn left out, Σ|Δp| over the rows of the log
     double leastTravel_um = 0; ///< the least with which no more disc is used
-    double turns = 0;        ///< of the program
+    double turns = 0;          ///< of the program
 
     double disc() const { return used_um / limit_um; }
     double travelRatio() const { return travel_um / leastTravel_um; }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the planner makes of recorded music against a controller that knows the whole side: disc and travel of the pitch
 // (Tests/Reference/SideLimit.h). Every piece of two Debian packages (singularity-music, asc-music) at three levels.
-// Run by: build/release/tests/reference_tests "[steadiness-report]"; HEADLAND_PIECES=2 takes only so many pieces.
+// Run by: build/release/tests/reference_tests "[steadiness-report]"; HEADLAND_PIECES=2 takes only so many pieces,
+// HEADLAND_LEVELS=1 only −6 dB; HEADLAND_TURNS=2 is the preview, HEADLAND_STEADY_TENTHS=0 the disc given for a steady pitch.
 #include "Tests/Reference/OptimumRun.h"
 #include "Tests/Reference/SideLimit.h"
 #include "Tests/Support/InParallel.h"
@@ -40,7 +41,8 @@ TEST_CASE("Steadiness report: disc and travel against full knowledge", "[.][stea
         const auto& file = files[i / levels];
         const auto level_db = levels_db[levels_db.size() - 1 - i % levels];
         const auto recording = decode(file, start_s, length_s);
-        const auto settings = settingsFor(turns, level_db);
+        auto settings = settingsFor(turns, level_db);
+        settings.steady_pitch_percent = number("HEADLAND_STEADY_TENTHS", 10) / 10.0;
         all[i] = measureSide(cutRecording(settings, recording), settings, recording);
         const auto& m = all[i];
         if (m.solved)
@@ -53,7 +55,8 @@ TEST_CASE("Steadiness report: disc and travel against full knowledge", "[.][stea
             discs.push_back(m.disc());
             travels.push_back(m.travelRatio());
         }
-    std::printf("%d turns of preview: disc median %.4f, greatest %.4f; travel median %.2f, greatest %.2f; of %zu\n", turns,
-                test::median(discs), *std::max_element(discs.begin(), discs.end()), test::median(travels),
-                *std::max_element(travels.begin(), travels.end()), discs.size());
+    std::printf(
+        "%d turns of preview: disc median %.4f, greatest %.4f; travel median %.2f, greatest %.2f; of %zu\n",
+        turns, test::median(discs), *std::max_element(discs.begin(), discs.end()), test::median(travels),
+        *std::max_element(travels.begin(), travels.end()), discs.size());
 }
