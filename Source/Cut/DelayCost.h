@@ -16,7 +16,8 @@ namespace headland::cut {
 
 struct DelayCost {
     double preview_s = 0;
-    double used_mm = 0; ///< of radius, from the start radius to where the program's last frame ends
+    double used_mm =
+        0; ///< of radius, up to 2 % too much (the log has swings of whole sectors), from the start radius to where the program's last frame ends
     double shortfallGreatest_um = 0;   ///< of the program; 0: none
     std::int64_t shortfallSectors = 0; ///< of the program, that are short by more than planTolerance_um
 };
