@@ -76,19 +76,20 @@ public:
           slewFactor(truth.slewFactor),
           preview(previewLength_samples(s, rate)),
           design(filterDesign(s, rate)),
+          setup(planSetup(s, rate)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
-          binClock(rate, s.turn_s(), s.sectors_per_turn * planSetup(s, rate).binsPerSector),
+          binClock(rate, s.turn_s(), s.sectors_per_turn * setup.binsPerSector),
           heardWalls(design),
-          bins(static_cast<std::size_t>(planSetup(s, rate).binsPerSector)),
+          bins(static_cast<std::size_t>(setup.binsPerSector)),
           delay(static_cast<std::size_t>(
               std::max<std::int64_t>(1, preview + std::llround(truth.previewError_s * rate)))),
-          planner(planSetup(s, rate)),
+          planner(setup),
           stage(s),
           carriage({s.pitch_slew_um_per_rev_s, s.carriage_lag_s * truth.lagFactor}, rate, longestSector()),
           depthDrive({s.depth_slew_um_s, s.depth_lag_s * truth.lagFactor}, rate, longestSector()),
           check(design, clock.turnSamples() / truth.speedFactor),
           estimator(estimatorSetup(s)),
-          badSectors(planSetup(s, rate).previewSectors + 4, 0) {
+          badSectors(setup.previewSectors + 4, 0) {
         nextHeard = clock.boundary(1);
         nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
@@ -422,6 +423,7 @@ private:
     double slewFactor; ///< what the drives really do against what they are believed to
     std::int64_t preview;
     groove::WallFilterDesign design;
+    plan::PlanSetup setup;
     disc::SectorClock clock;
     disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
     std::int64_t leadIn = 0;    ///< samples of lead-in before the program, of a side that runs by itself

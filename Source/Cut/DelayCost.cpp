@@ -71,11 +71,11 @@ private:
                 ++ahead;
             const auto isThere = ahead < frames.size() && sectorOf(frames[ahead]) == heard;
             const auto of = [](double swing_um) { return std::isfinite(swing_um) ? swing_um : 0.0; };
-            const auto heardThere = isThere ? frames[ahead] : CutFrame{};
-            const auto swings =
-                isThere ? plan::SectorExtremes{of(heardThere.outerSwing_um), of(heardThere.innerSwing_um),
-                                               of(heardThere.lift_um)}
-                        : plan::SectorExtremes{};
+            plan::SectorExtremes swings;
+            if (isThere) {
+                const auto there = frames[ahead];
+                swings = {of(there.outerSwing_um), of(there.innerSwing_um), of(there.lift_um)};
+            }
             planner.hear({&swings, 1});
         }
     }

@@ -16,8 +16,9 @@ namespace headland::cut {
 
 struct DelayCost {
     double preview_s = 0;
-    double used_mm =
-        0; ///< of radius, up to 2 % too much (the log has swings of whole sectors), from the start radius to where the program's last frame ends
+    /// Of radius, from the start radius to where the program's last frame ends; up to 2 % too much, as the log has the swings of
+    /// whole sectors only.
+    double used_mm = 0;
     double shortfallGreatest_um = 0;   ///< of the program; 0: none
     std::int64_t shortfallSectors = 0; ///< of the program, that are short by more than planTolerance_um
 };

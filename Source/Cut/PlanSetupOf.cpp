@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/PlanSetupOf.h"
 
+#include "Disc/SectorClock.h"
+
 namespace headland::cut {
 
 namespace {
@@ -22,8 +24,8 @@ plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
     p.sectorsPerTurn = s.sectors_per_turn;
     p.binsPerSector = static_cast<int>(std::ceil(p.sector_s() / binMost_s - rounding));
     // A whole turn of samples at the usual rates; elsewhere the turn before lies between two samples.
-    const auto turn_samples = s.turn_s() * sampleRate_hz;
-    const auto isWhole = std::abs(turn_samples - std::round(turn_samples)) < 1e-9 * turn_samples;
+    const auto turn_samples = disc::SectorClock(sampleRate_hz, s.turn_s(), s.sectors_per_turn).turnSamples();
+    const auto isWhole = turn_samples == std::round(turn_samples);
     const auto bins = [&](double either_s) {
         return static_cast<int>(std::ceil(either_s * p.binsPerTurn() / s.turn_s() - rounding));
     };

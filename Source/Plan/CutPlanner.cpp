@@ -111,19 +111,10 @@ double CutPlanner::demand_um(std::int64_t sector) const noexcept {
            + std::max(depths_um(sector), depths_um(sector + 1));
 }
 
-/// Spacing demanded at the end of the i-th bin of a sector that has a turn before it, as far as pitch can make it.
-double CutPlanner::placeDemand_um(std::int64_t sector, int i) const noexcept {
-    const auto part = static_cast<double>(i) / setup.binsPerSector;
-    const auto begin_um = depths_um(sector), end_um = depths_um(sector + 1);
-    return std::min(setup.landMin_um + pair_um(sector, i) + bulges_um(sector) + begin_um
-                        + part * (end_um - begin_um),
-                    setup.greatestSpacing_um());
-}
-
-void CutPlanner::within(int j, std::span<double> spacing_um) const noexcept {
-    const auto sector = pitch.presentBoundary() + j - 1;
-    const auto begin_um = depths_um(sector),
-               perPart_um = (depths_um(sector + 1) - begin_um) / setup.binsPerSector;
+/// Spacing demanded at the end of each bin of a sector that has a turn before it, and at its begin, as far as pitch can make it.
+void CutPlanner::demandsWithin(std::int64_t sector, Places& spacing_um) const noexcept {
+    const auto begin_um = depths_um(sector);
+    const auto perPart_um = (depths_um(sector + 1) - begin_um) / setup.binsPerSector;
     const auto without_um = setup.landMin_um + bulges_um(sector) + begin_um;
     for (int i = 0; i <= setup.binsPerSector; ++i)
         spacing_um[static_cast<std::size_t>(i)] =
@@ -145,10 +136,12 @@ double CutPlanner::missed_um(std::int64_t sector) const noexcept {
     if (!hasTurnBefore(sector))
         return 0;
     auto worst_um = 0.0;
+    Places demanded_um;
+    demandsWithin(sector, demanded_um);
     const auto begin_um = pitch.spacing_um(sector), end_um = pitch.spacing_um(sector + 1);
     for (int i = 0; i <= setup.binsPerSector; ++i) {
         const auto made_um = begin_um + (end_um - begin_um) * i / setup.binsPerSector;
-        worst_um = std::max(worst_um, placeDemand_um(sector, i) + pitch.sag_um() - made_um);
+        worst_um = std::max(worst_um, demanded_um[static_cast<std::size_t>(i)] + pitch.sag_um() - made_um);
     }
     return worst_um > none_um ? worst_um : 0;
 }
@@ -208,17 +201,20 @@ void CutPlanner::showTightest(ForesightStep& shown, std::int64_t sector, std::in
     shown.spacing_um = -std::numeric_limits<float>::infinity();
     shown.madeSpacing_um = static_cast<float>(made_um(end));
     auto leastSpare_um = std::numeric_limits<double>::infinity();
-    for (; sector < end; ++sector)
-        for (int i = 0; i <= setup.binsPerSector && hasTurnBefore(sector); ++i) {
-            const auto part = static_cast<double>(i) / setup.binsPerSector;
-            const auto there_um = made_um(sector) + part * (made_um(sector + 1) - made_um(sector));
-            const auto demanded_um = placeDemand_um(sector, i);
+    Places all_um;
+    for (sector = std::max(sector, first + setup.sectorsPerTurn); sector < end; ++sector) {
+        demandsWithin(sector, all_um);
+        const auto begin_um = made_um(sector), rise_um = made_um(sector + 1) - begin_um;
+        for (int i = 0; i <= setup.binsPerSector; ++i) {
+            const auto there_um = begin_um + rise_um * i / setup.binsPerSector;
+            const auto demanded_um = all_um[static_cast<std::size_t>(i)];
             if (there_um - demanded_um >= leastSpare_um)
                 continue;
             leastSpare_um = there_um - demanded_um;
             shown.spacing_um = static_cast<float>(demanded_um);
             shown.madeSpacing_um = static_cast<float>(there_um);
         }
+    }
 }
 
 void CutPlanner::foresee(Foresight& coming) noexcept {

@@ -53,7 +53,9 @@ public:
 
 private:
     int parts() const noexcept override { return setup.binsPerSector; }
-    void within(int j, std::span<double> spacing_um) const noexcept override;
+    void within(int j, Places& spacing_um) const noexcept override {
+        demandsWithin(pitch.presentBoundary() + j - 1, spacing_um);
+    }
 
     bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
     double landAdd_um(std::int64_t sector) const noexcept;
@@ -62,7 +64,7 @@ private:
     double depths_um(std::int64_t boundary) const noexcept;
     double bulges_um(std::int64_t sector) const noexcept;
     double demand_um(std::int64_t sector) const noexcept;
-    double placeDemand_um(std::int64_t sector, int i) const noexcept;
+    void demandsWithin(std::int64_t sector, Places& spacing_um) const noexcept;
     std::span<const double> demandAhead(std::int64_t sector, int boundaries) noexcept;
     double missed_um(std::int64_t sector) const noexcept;
     void hearBin(const SectorExtremes& bin) noexcept;

@@ -12,13 +12,12 @@ namespace headland::plan {
 class SectorDemand {
 public:
     virtual ~SectorDemand() = default;
-    /// Of one sector, at most.
-    static constexpr int partsMost = 128;
+    /// A demand at the end of each part, and at [0] at the sector's begin: room for as many as a sector has at most.
+    using Places = std::array<double, 129>;
     /// Parts of a sector.
     virtual int parts() const noexcept = 0;
-    /// Spacing demanded at the end of each part (at [0]: at the sector's begin) of the j-th sector ahead, the first being 1;
-    /// parts() + 1 values.
-    virtual void within(int j, std::span<double> spacing_um) const noexcept = 0;
+    /// Spacing demanded within the j-th sector ahead, the first being 1: parts() + 1 values.
+    virtual void within(int j, Places& spacing_um) const noexcept = 0;
 };
 
 struct DemandAhead {
@@ -26,19 +25,19 @@ struct DemandAhead {
         spacing_um;         ///< the greatest of the j-th sector ahead, at [j-1]; minus infinity: none
     int known;              ///< sectors ahead up to which the program has been heard
     double typicalOuter_um; ///< outer swing to be expected past those
-    const SectorDemand* within = nullptr;  ///< where in the sectors; nullptr: all of it at their ends
-    std::span<const double> added_um = {}; ///< to be added to what `within` says, by sector
+    const SectorDemand* inside = nullptr;  ///< where in the sectors; nullptr: all of it at their ends
+    std::span<const double> added_um = {}; ///< to be added to what `inside` says, by sector
 
     /// Calls heed(part, spacing_um) for every place of the j-th sector ahead that demands something; part 0 … 1 of the sector.
     template <typename Heed>
     void eachPlace(int j, Heed heed) const noexcept {
         const auto at = static_cast<std::size_t>(j) - 1;
-        if (within == nullptr)
+        if (inside == nullptr)
             return heed(1.0, spacing_um[at]);
         const auto added = added_um.empty() ? 0.0 : added_um[at];
-        const auto parts = within->parts();
-        std::array<double, SectorDemand::partsMost + 1> spacings_um;
-        within->within(j, spacings_um);
+        const auto parts = inside->parts();
+        SectorDemand::Places spacings_um;
+        inside->within(j, spacings_um);
         for (int i = 0; i <= parts; ++i)
             heed(static_cast<double>(i) / parts, spacings_um[static_cast<std::size_t>(i)] + added);
     }

@@ -61,9 +61,8 @@ void PitchOptimiser::chooseNodes(int horizon) {
 
 /// Thirty-two a turn for the first two turns, half as many after them.
 void PitchOptimiser::chooseStretches(int horizon) {
-    const auto stretch = std::max(1, setup.sectorsPerTurn / 32);
     for (int first = 1; first <= horizon;) {
-        const auto length = first <= 2 * setup.sectorsPerTurn ? stretch : 2 * stretch;
+        const auto length = first <= 2 * setup.sectorsPerTurn ? planStep : 2 * planStep;
         auto last = std::min(first + length - 1, horizon);
         if (first <= setup.sectorsPerTurn)
             last = std::min(

@@ -94,7 +94,7 @@ DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim
         before_um = after_um;
     }
     return {std::span<const double>(needed_um).first(count), demand.known, demand.typicalOuter_um,
-            demand.within, std::span<const double>(added_um).first(count)};
+            demand.inside, std::span<const double>(added_um).first(count)};
 }
 
 /// Least pitch from which full slew without end would meet every demand.
@@ -145,14 +145,18 @@ double PitchPlanner::cappedRun_um_s(int j, double pitch_um) const noexcept {
     return atLeast_um_s + setup.pitch.lag_s * (rising.axis(j).at(pitch_um, now) - axis_um);
 }
 
-/// Spacing at the j-th boundary ahead when the pitch goes to `pitch_um` and on as above.
-double PitchPlanner::cappedSpacing_um(int j, double pitch_um) const noexcept {
+/// Spacing at the j-th boundary ahead, from the integral of the pitch to any boundary ahead.
+template <typename Run>
+double PitchPlanner::spacingOf_um(int j, Run run_um_s) const noexcept {
     if (j == 0)
         return -before_um(0);
-    const auto run_um_s =
-        cappedRun_um_s(j, pitch_um)
-        - (j > setup.sectorsPerTurn ? cappedRun_um_s(j - setup.sectorsPerTurn, pitch_um) : 0.0);
-    return run_um_s / setup.turn_s - before_um(j);
+    const auto turn = setup.sectorsPerTurn;
+    return (run_um_s(j) - (j > turn ? run_um_s(j - turn) : 0.0)) / setup.turn_s - before_um(j);
+}
+
+/// That when the pitch goes to `pitch_um` and on as above.
+double PitchPlanner::cappedSpacing_um(int j, double pitch_um) const noexcept {
+    return spacingOf_um(j, [&](int to) { return cappedRun_um_s(to, pitch_um); });
 }
 
 /// How far a demand is missed then.
@@ -172,19 +176,14 @@ double PitchPlanner::cappedRunAtLeast_um_s(int j, double pitch_um) const noexcep
 }
 
 double PitchPlanner::spacingAtLeast_um(int j, double pitch_um) const noexcept {
-    if (j == 0)
-        return -before_um(0);
-    const auto run_um_s =
-        cappedRunAtLeast_um_s(j, pitch_um)
-        - (j > setup.sectorsPerTurn ? cappedRunAtLeast_um_s(j - setup.sectorsPerTurn, pitch_um) : 0.0);
-    return run_um_s / setup.turn_s - before_um(j);
+    return spacingOf_um(j, [&](int to) { return cappedRunAtLeast_um_s(to, pitch_um); });
 }
 
 /// A cheap reason why no demand of a sector can be missed: even if the carriage took the limit's whole excess off at once.
 bool PitchPlanner::surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept {
     const auto most_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
     return spacingAtLeast_um(j, pitch_um) >= most_um
-           && (demand.within == nullptr || spacingAtLeast_um(j - 1, pitch_um) >= most_um);
+           && (demand.inside == nullptr || spacingAtLeast_um(j - 1, pitch_um) >= most_um);
 }
 
 /// `pitch_um`, raised up to `greatest_um` as far as the pitch limit makes that necessary for the demands of one sector.

@@ -88,6 +88,8 @@ private:
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
     double pastLimit_um(int j, double pitch_um) const noexcept;
     double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
+    template <typename Run>
+    double spacingOf_um(int j, Run run_um_s) const noexcept;
     double spacingAtLeast_um(int j, double pitch_um) const noexcept;
     double cappedSpacing_um(int j, double pitch_um) const noexcept;
     bool surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept;

@@ -2,9 +2,11 @@
 // Other programs as a measure: runs them by command and exchanges sound with them as raw samples, which need no parser.
 #pragma once
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
+#include <sstream>
 #include <stdexcept>
 #include <string>
 #include <sys/wait.h>
@@ -33,6 +35,17 @@ inline std::string runCommand(const std::string& command) {
     if (!WIFEXITED(status) || WEXITSTATUS(status) != 0)
         throw std::runtime_error("failed: " + command);
     return output;
+}
+
+/// The recordings in Debian packages, in the order of their names.
+inline std::vector<std::string> recordingsOf(const std::string& packages) {
+    std::vector<std::string> files;
+    std::istringstream list(runCommand("dpkg -L " + packages));
+    for (std::string file; std::getline(list, file);)
+        if (file.ends_with(".ogg") || file.ends_with(".mp3"))
+            files.push_back(file);
+    std::sort(files.begin(), files.end());
+    return files;
 }
 
 /// Writes numbers as raw samples of this machine's byte order.

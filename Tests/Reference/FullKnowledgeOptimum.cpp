@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Tests/Reference/FullKnowledgeOptimum.h"
 
+#include "Tests/Reference/ProgramRows.h"
+
 #include <algorithm>
 #include <ClpSimplex.hpp>
 #include <cmath>
-#include <CoinPackedMatrix.hpp>
 #include <limits>
 
 namespace headland::reference {
@@ -27,14 +28,14 @@ public:
         : problem(p),
           aim(a),
           plans(static_cast<int>((p.demand_um.size() + static_cast<std::size_t>(p.coarse) - 1)
-                                 / static_cast<std::size_t>(p.coarse))) {
+                                 / static_cast<std::size_t>(p.coarse))),
+          rows(3 * (plans + 1) + 1) {
         model.setLogLevel(0);
-        rows.setDimensions(0, 3 * (plans + 1) + 1);
         for (int k = 0; k < plans; ++k)
             motion(k);
         for (const auto b : bindingBoundaries())
             spacing(b);
-        model.loadProblem(rows, nullptr, nullptr, nullptr, lower.data(), upper.data());
+        rows.loadInto(model);
         bounds();
         model.setObjectiveCoefficient(aim == Aim::travel ? columns.x(plans) : miss(), 1);
     }
@@ -64,18 +65,6 @@ private:
         model.setColumnBounds(miss(), 0, aim == Aim::miss ? free : 0);
     }
 
-    void row(const std::vector<std::pair<int, double>>& terms, double low, double high) {
-        std::vector<int> index;
-        std::vector<double> value;
-        for (const auto& [column, factor] : terms) {
-            index.push_back(column);
-            value.push_back(factor);
-        }
-        rows.appendRow(static_cast<int>(index.size()), index.data(), value.data());
-        lower.push_back(low);
-        upper.push_back(high);
-    }
-
     /// Lag and travel of one plan sector, exact for a straight command; and the slew.
     void motion(int k) {
         const auto d = problem.turn_s / problem.sectorsPerTurn * problem.coarse;
@@ -83,23 +72,23 @@ private:
         const auto e = lag > 0 ? std::exp(-d / lag) : 0.0;
         const auto kappa = lag / d * (1 - e);
         const auto T = problem.turn_s;
-        row({{columns.q(k + 1), 1},
-             {columns.v(k + 1), kappa - 1},
-             {columns.v(k), e - kappa},
-             {columns.q(k), -e}},
-            0, 0);
-        row({{columns.x(k + 1), 1},
-             {columns.x(k), -1},
-             {columns.v(k), -d / 2 / T},
-             {columns.v(k + 1), -d / 2 / T},
-             {columns.q(k + 1), lag / T},
-             {columns.q(k), -lag / T}},
-            0, 0);
-        row({{columns.v(k + 1), 1}, {columns.v(k), -1}}, -problem.slew_um_s * d, problem.slew_um_s * d);
+        rows.add({{columns.q(k + 1), 1},
+                  {columns.v(k + 1), kappa - 1},
+                  {columns.v(k), e - kappa},
+                  {columns.q(k), -e}},
+                 0, 0);
+        rows.add({{columns.x(k + 1), 1},
+                  {columns.x(k), -1},
+                  {columns.v(k), -d / 2 / T},
+                  {columns.v(k + 1), -d / 2 / T},
+                  {columns.q(k + 1), lag / T},
+                  {columns.q(k), -lag / T}},
+                 0, 0);
+        rows.add({{columns.v(k + 1), 1}, {columns.v(k), -1}}, -problem.slew_um_s * d, problem.slew_um_s * d);
     }
 
     /// Position at fine boundary b (≥ 0), straight between plan boundaries, as terms.
-    void addPosition(std::vector<std::pair<int, double>>& terms, int b, double sign) const {
+    void addPosition(Terms& terms, int b, double sign) const {
         const auto k = b / problem.coarse;
         const auto part = static_cast<double>(b % problem.coarse) / problem.coarse;
         terms.emplace_back(columns.x(k), sign * (1 - part));
@@ -142,13 +131,13 @@ private:
     }
 
     void spacing(int b) {
-        std::vector<std::pair<int, double>> terms;
+        Terms terms;
         addPosition(terms, b, 1);
         const auto before = b - problem.sectorsPerTurn;
         if (before > 0)
             addPosition(terms, before, -1);
         terms.emplace_back(miss(), 1);
-        row(terms, least_um(b), std::numeric_limits<double>::max());
+        rows.add(terms, least_um(b), std::numeric_limits<double>::max());
     }
 
     OptimumProblem problem;
@@ -156,8 +145,7 @@ private:
     int plans;
     Columns columns;
     ClpSimplex model;
-    CoinPackedMatrix rows{false, 0, 0}; ///< by rows
-    std::vector<double> lower, upper;   ///< of the rows
+    ProgramRows rows;
 };
 
 } // namespace

@@ -7,7 +7,6 @@
 #include "Tests/Reference/FullKnowledgeOptimum.h"
 #include "Tests/Reference/SideLimit.h"
 
-#include <sstream>
 #include <vector>
 
 namespace headland::reference {
@@ -79,16 +78,6 @@ inline Recording decode(const std::string& file, double start_s, double length_s
     std::copy_n(bytes.data(), recording.samples.size() * sizeof(float),
                 reinterpret_cast<char*>(recording.samples.data()));
     return recording;
-}
-
-/// The recorded music of two Debian packages, singularity-music and asc-music.
-inline std::vector<std::string> recordedPieces() {
-    std::vector<std::string> files;
-    std::istringstream list(test::runCommand("dpkg -L singularity-music asc-music"));
-    for (std::string file; std::getline(list, file);)
-        if (file.ends_with(".ogg") || file.ends_with(".mp3"))
-            files.push_back(file);
-    return files;
 }
 
 /// The defaults at so much preview and this level.

@@ -9,8 +9,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <juce_core/juce_core.h>
-#include <set>
-#include <sstream>
 
 using namespace headland::test;
 
@@ -22,16 +20,6 @@ constexpr auto discLevel = "disc_level_db=-13";
 constexpr double landMin_um = 12; ///< the default
 constexpr double shortestSide_s = 18 * 60, longestSide_s = 20 * 60;
 
-/// The package's pieces in the order of their names.
-std::set<std::string> pieces() {
-    std::istringstream files(runCommand("dpkg -L singularity-music"));
-    std::set<std::string> result;
-    for (std::string file; std::getline(files, file);)
-        if (file.ends_with(".ogg"))
-            result.insert(file);
-    return result;
-}
-
 double length_s(const std::string& file) {
     return std::stod(runCommand("soxi -D " + quoted(file)));
 }
@@ -40,7 +28,7 @@ double length_s(const std::string& file) {
 double makeSide(const std::string& path) {
     std::string inputs;
     auto side_s = 0.0;
-    for (const auto& piece : pieces()) {
+    for (const auto& piece : recordingsOf("singularity-music")) {
         const auto piece_s = length_s(piece);
         if (side_s + piece_s > longestSide_s)
             break;

@@ -3,11 +3,11 @@
 
 #include "Groove/RecordingCharacteristic.h"
 #include "Groove/WallFilter.h"
+#include "Tests/Reference/ProgramRows.h"
 
 #include <algorithm>
 #include <ClpSimplex.hpp>
 #include <cmath>
-#include <CoinPackedMatrix.hpp>
 #include <limits>
 #include <numbers>
 #include <span>
@@ -121,23 +121,22 @@ std::vector<Demand> demandsOf(const cut::CutSettings& s, const Recording& record
 class Program {
 public:
     Program(const cut::CutSettings& settings, const std::vector<Demand>& demands, const Log& log)
-        : s(settings), plans(static_cast<int>(demands.size())) {
+        : s(settings), plans(static_cast<int>(demands.size())), rows(2 * plans) {
         model.setLogLevel(0);
-        rows.setDimensions(0, 2 * plans);
         for (int k = 0; k < plans; ++k)
-            row({{k + 1, plansPerTurn}, {k, -plansPerTurn}}, s.pitch_min_um, s.pitch_max_um);
+            rows.add({{k + 1, plansPerTurn}, {k, -plansPerTurn}}, s.pitch_min_um, s.pitch_max_um);
         const auto slew_um = s.pitch_slew_um_per_rev_s * s.turn_s() / plansPerTurn;
         for (int k = 1; k < plans; ++k) {
-            row(change(k), -slew_um, slew_um);
+            rows.add(change(k), -slew_um, slew_um);
             auto up = change(k), down = change(k);
             up.emplace_back(plans + k, -1);
             down.emplace_back(plans + k, 1);
-            row(up, -endless, 0);
-            row(down, 0, endless);
+            rows.add(up, -endless, 0);
+            rows.add(down, 0, endless);
         }
         for (const auto& demand : demands)
             spacing(demand, log);
-        model.loadProblem(rows, nullptr, nullptr, nullptr, lower.data(), upper.data());
+        rows.loadInto(model);
         const auto start_um = log.position_um(0);
         for (int k = 0; k <= plans; ++k)
             model.setColumnBounds(k, k == 0 ? start_um : -endless, k == 0 ? start_um : endless);
@@ -164,22 +163,8 @@ public:
     }
 
 private:
-    using Terms = std::vector<std::pair<int, double>>;
-
     static Terms change(int k) {
         return {{k + 1, plansPerTurn}, {k, -2.0 * plansPerTurn}, {k - 1, plansPerTurn}};
-    }
-
-    void row(const Terms& terms, double low, double high) {
-        std::vector<int> index;
-        std::vector<double> value;
-        for (const auto& [column, factor] : terms) {
-            index.push_back(column);
-            value.push_back(factor);
-        }
-        rows.appendRow(static_cast<int>(index.size()), index.data(), value.data());
-        lower.push_back(low);
-        upper.push_back(high);
     }
 
     void spacing(const Demand& demand, const Log& log) {
@@ -191,17 +176,16 @@ private:
         if (k >= plansPerTurn) {
             terms.emplace_back(k - plansPerTurn, part - 1);
             terms.emplace_back(k - plansPerTurn + 1, -part);
-            return row(terms, wanted_um, endless);
+            return rows.add(terms, wanted_um, endless);
         }
         const auto before_s = (demand.bin / binsPerTurn - 1) * s.turn_s();
-        row(terms, wanted_um + log.position_um(before_s), endless);
+        rows.add(terms, wanted_um + log.position_um(before_s), endless);
     }
 
     const cut::CutSettings& s;
     int plans;
     ClpSimplex model;
-    CoinPackedMatrix rows{false, 0, 0};
-    std::vector<double> lower, upper;
+    ProgramRows rows;
 };
 
 } // namespace

@@ -29,7 +29,7 @@ int number(const char* name, int otherwise) {
 } // namespace
 
 TEST_CASE("Steadiness report: disc and travel against full knowledge", "[.][steadiness-report]") {
-    auto files = recordedPieces();
+    auto files = test::recordingsOf("singularity-music asc-music");
     files.resize(std::min(files.size(), static_cast<std::size_t>(number("HEADLAND_PIECES", 100))));
     const auto levels = static_cast<std::size_t>(number("HEADLAND_LEVELS", levels_db.size()));
     const auto turns = number("HEADLAND_TURNS", 1);
