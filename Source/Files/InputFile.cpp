@@ -27,9 +27,9 @@ std::string quoted(const std::string& path) {
 
 void requireRegular(const std::string& path, const struct stat& entry) {
     if (S_ISDIR(entry.st_mode))
-        throw InputError(quoted(path) + " is a folder: name the sound file in it.");
+        throw InputError(quoted(path) + " is a folder: name a file in it.");
     if (!S_ISREG(entry.st_mode))
-        throw InputError(quoted(path) + " is a pipe or a device: save the program as a file first.");
+        throw InputError(quoted(path) + " is a pipe or a device: save what comes out of it as a file first.");
 }
 
 } // namespace
