@@ -156,6 +156,7 @@ std::string Station::finishBook(std::chrono::milliseconds atMost) {
     const auto until = std::chrono::steady_clock::now() + atMost;
     while (!desk.missing().empty() && std::chrono::steady_clock::now() < until)
         juce::Thread::sleep(10);
+    made->service().step(); // and how the book has fared with it
     return desk.missing();
 }
 
