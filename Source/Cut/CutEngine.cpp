@@ -250,6 +250,7 @@ private:
     void endBin() noexcept {
         bins[static_cast<std::size_t>(heardBin % static_cast<std::int64_t>(bins.size()))] = collector.take();
         nextBin = binClock.boundary(++heardBin + 1);
+        planner.work();
     }
 
     void endHeardSector() noexcept {

@@ -105,14 +105,18 @@ double CutPlanner::bulges_um(std::int64_t sector) const noexcept {
 
 /// Greatest spacing demanded anywhere in a sector, at most.
 double CutPlanner::demand_um(std::int64_t sector) const noexcept {
+    return demandBetween_um(sector, depths_um(sector), depths_um(sector + 1));
+}
+
+/// The same, from both grooves' depths at the sector's begin and end.
+double CutPlanner::demandBetween_um(std::int64_t sector, double begin_um, double end_um) const noexcept {
     if (!hasTurnBefore(sector))
         return -std::numeric_limits<double>::infinity();
-    return setup.landMin_um + swing_um(sector) + bulges_um(sector)
-           + std::max(depths_um(sector), depths_um(sector + 1));
+    return setup.landMin_um + swing_um(sector) + bulges_um(sector) + std::max(begin_um, end_um);
 }
 
 /// Spacing demanded at the end of each bin of a sector that has a turn before it, and at its begin, as far as pitch can make it.
-void CutPlanner::demandsWithin(std::int64_t sector, Places& spacing_um) const noexcept {
+void CutPlanner::within(std::int64_t sector, Places& spacing_um) const noexcept {
     const auto begin_um = depths_um(sector);
     const auto perPart_um = (depths_um(sector + 1) - begin_um) / setup.binsPerSector;
     const auto without_um = setup.landMin_um + bulges_um(sector) + begin_um;
@@ -124,8 +128,12 @@ void CutPlanner::demandsWithin(std::int64_t sector, Places& spacing_um) const no
 /// As demand_um() for so many sectors, as far as pitch can make it.
 std::span<const double> CutPlanner::demandAhead(std::int64_t sector, int sectors) noexcept {
     const auto demanded_um = std::span(spacings_um).first(static_cast<std::size_t>(sectors));
-    for (auto& each_um : demanded_um)
-        each_um = std::min(demand_um(sector++), setup.greatestSpacing_um());
+    auto begin_um = depths_um(sector);
+    for (auto& each_um : demanded_um) {
+        const auto end_um = depths_um(sector + 1);
+        each_um = std::min(demandBetween_um(sector++, begin_um, end_um), setup.greatestSpacing_um());
+        begin_um = end_um;
+    }
     return demanded_um;
 }
 
@@ -137,7 +145,7 @@ double CutPlanner::missed_um(std::int64_t sector) const noexcept {
         return 0;
     auto worst_um = 0.0;
     Places demanded_um;
-    demandsWithin(sector, demanded_um);
+    within(sector, demanded_um);
     const auto begin_um = pitch.spacing_um(sector), end_um = pitch.spacing_um(sector + 1);
     for (int i = 0; i <= setup.binsPerSector; ++i) {
         const auto made_um = begin_um + (end_um - begin_um) * i / setup.binsPerSector;
@@ -151,7 +159,8 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     depth.planTo(sector + 1);
     const auto ahead_um = demandAhead(sector, pitch.demandWanted(aim));
     const auto demanded_um = demand_um(sector);
-    const auto step = pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um, this}, aim);
+    const auto step =
+        pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um, sector, this}, aim);
     shortfall_um =
         std::max({step.shortfall_um, depth.shortfall_um(), aim.heedDemand ? missed_um(sector) : 0.0});
     return {step.command_um, depth.at(sector + 1).command_um, demanded_um, shortfall_um,
@@ -203,7 +212,7 @@ void CutPlanner::showTightest(ForesightStep& shown, std::int64_t sector, std::in
     auto leastSpare_um = std::numeric_limits<double>::infinity();
     Places all_um;
     for (sector = std::max(sector, first + setup.sectorsPerTurn); sector < end; ++sector) {
-        demandsWithin(sector, all_um);
+        within(sector, all_um);
         const auto begin_um = made_um(sector), rise_um = made_um(sector + 1) - begin_um;
         for (int i = 0; i <= setup.binsPerSector; ++i) {
             const auto there_um = begin_um + rise_um * i / setup.binsPerSector;

@@ -35,6 +35,8 @@ struct SectorPlan {
 class CutPlanner : private SectorDemand {
 public:
     explicit CutPlanner(const PlanSetup& setup);
+    CutPlanner(const CutPlanner&) = delete; // the optimiser asks it while it works
+    CutPlanner& operator=(const CutPlanner&) = delete;
 
     /// The next sector as the preview head heard it, from sector 0 on: its bins, as many as the set-up says.
     void hear(std::span<const SectorExtremes> bins, const Ride& ride = {}) noexcept;
@@ -46,6 +48,10 @@ public:
     /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;
 
+    /// A small share of the work on the pitch to come, so that plan() has less to do: to be called a few times a sector, as often
+    /// as a sector has bins. What plan() decides does not depend on it.
+    void work() noexcept { pitch.work(); }
+
     /// What is coming after the sector planned last, as the plan stands. Everything but `time_s`, which is the caller's.
     void foresee(Foresight& coming) noexcept;
     /// With the stylus up: what has been heard from this sector on, without a plan.
@@ -53,9 +59,7 @@ public:
 
 private:
     int parts() const noexcept override { return setup.binsPerSector; }
-    void within(int j, Places& spacing_um) const noexcept override {
-        demandsWithin(pitch.presentBoundary() + j - 1, spacing_um);
-    }
+    void within(std::int64_t sector, Places& spacing_um) const noexcept override;
 
     bool hasTurnBefore(std::int64_t sector) const noexcept { return sector - setup.sectorsPerTurn >= first; }
     double landAdd_um(std::int64_t sector) const noexcept;
@@ -64,7 +68,7 @@ private:
     double depths_um(std::int64_t boundary) const noexcept;
     double bulges_um(std::int64_t sector) const noexcept;
     double demand_um(std::int64_t sector) const noexcept;
-    void demandsWithin(std::int64_t sector, Places& spacing_um) const noexcept;
+    double demandBetween_um(std::int64_t sector, double begin_um, double end_um) const noexcept;
     std::span<const double> demandAhead(std::int64_t sector, int boundaries) noexcept;
     double missed_um(std::int64_t sector) const noexcept;
     void hearBin(const SectorExtremes& bin) noexcept;

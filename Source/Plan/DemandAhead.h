@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <span>
 
 namespace headland::plan {
@@ -16,8 +17,8 @@ public:
     using Places = std::array<double, 129>;
     /// Parts of a sector.
     virtual int parts() const noexcept = 0;
-    /// Spacing demanded within the j-th sector ahead, the first being 1: parts() + 1 values.
-    virtual void within(int j, Places& spacing_um) const noexcept = 0;
+    /// Spacing demanded within a sector: parts() + 1 values.
+    virtual void within(std::int64_t sector, Places& spacing_um) const noexcept = 0;
 };
 
 struct DemandAhead {
@@ -25,6 +26,7 @@ struct DemandAhead {
         spacing_um;         ///< the greatest of the j-th sector ahead, at [j-1]; minus infinity: none
     int known;              ///< sectors ahead up to which the program has been heard
     double typicalOuter_um; ///< outer swing to be expected past those
+    std::int64_t first = 0; ///< number of the first sector ahead
     const SectorDemand* inside = nullptr;  ///< where in the sectors; nullptr: all of it at their ends
     std::span<const double> added_um = {}; ///< to be added to what `inside` says, by sector
 
@@ -37,7 +39,7 @@ struct DemandAhead {
         const auto added = added_um.empty() ? 0.0 : added_um[at];
         const auto parts = inside->parts();
         SectorDemand::Places spacings_um;
-        inside->within(j, spacings_um);
+        inside->within(first + j - 1, spacings_um);
         for (int i = 0; i <= parts; ++i)
             heed(static_cast<double>(i) / parts, spacings_um[static_cast<std::size_t>(i)] + added);
     }

@@ -115,8 +115,4 @@ void DepthPlanner::planTo(std::int64_t boundary) noexcept {
         go(filled, std::max(setup.depthBasic_um, states[filled].command_um - reach_um));
 }
 
-AxisState DepthPlanner::at(std::int64_t boundary) const noexcept {
-    return states[std::min(boundary, std::max(known, certain))];
-}
-
 } // namespace headland::plan

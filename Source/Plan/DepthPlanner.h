@@ -32,7 +32,9 @@ public:
 
     /// Command and modelled depth at a boundary; past the known demand, as at its end. From one turn before the
     /// newest boundary asked for in planTo() on.
-    AxisState at(std::int64_t boundary) const noexcept;
+    const AxisState& at(std::int64_t boundary) const noexcept {
+        return states[std::min(boundary, std::max(known, certain))];
+    }
 
     /// How far the depth of a sector, as planned, rises above a straight line between its boundaries, µm.
     double bulge_um(std::int64_t sector) const noexcept {

@@ -14,12 +14,12 @@ constexpr double met = -1e-7;         ///< a row short by less than this is met
 constexpr double usablePart = 1e-5;   ///< least coefficient to exchange on, as a part of the row's greatest
 constexpr double costRounding = 1e-7; ///< reduced costs closer than this count as equal
 constexpr double unbounded = -1e12;   ///< stands for minus infinity, which would spoil what it is added to
-constexpr auto none = std::numeric_limits<std::size_t>::max();
 
 } // namespace
 
-DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount)
-    : rows(rowCount),
+DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount, std::size_t limitCount)
+    : rowsGiven(rowCount),
+      rows(rowCount + limitCount),
       variables(variableCount),
       stride((variableCount + 3) / 4 * 4),
       coefficients(rows * stride, 0.0),
@@ -28,17 +28,19 @@ DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount)
       value(rows, 0.0),
       cost(stride, 0.0),
       values(variables, 0.0),
+      limit(limitCount, {none, none, -std::numeric_limits<double>::infinity()}),
+      isIn(limitCount, 0),
       basic(rows),
       nonbasic(variables) {}
 
 /// What a surplus and the miss of the same row cost together; infinity for a variable, which has no such other side.
 double DualSimplex::priceOfEither(std::size_t name) const noexcept {
-    return name < variables ? hard : price[(name - variables) % rows];
+    return name < variables ? hard : price[(name - variables) % price.size()];
 }
 
 /// The miss of the row whose surplus this is, and the other way round.
 std::size_t DualSimplex::otherSide(std::size_t name) const noexcept {
-    return name < variables + rows ? name + rows : name - rows;
+    return name < variables + price.size() ? name + price.size() : name - price.size();
 }
 
 std::size_t DualSimplex::mostShort() const noexcept {
@@ -129,7 +131,51 @@ void DualSimplex::readSolution() noexcept {
             values[basic[i]] = value[i];
 }
 
+bool DualSimplex::isBroken(const Limit& l) const noexcept {
+    const auto at = [this](std::size_t name) { return name == none ? 0.0 : values[name]; };
+    return at(l.more) - at(l.less) - l.least < met;
+}
+
+/// Makes rows of the limits that the solution breaks; whether there are any.
+bool DualSimplex::bringInBroken() noexcept {
+    const auto before = rows;
+    for (std::size_t i = 0; i < limit.size(); ++i)
+        if (isIn[i] == 0 && isBroken(limit[i])) {
+            isIn[i] = 1;
+            bringIn(limit[i]);
+        }
+    return rows > before;
+}
+
+void DualSimplex::bringIn(const Limit& l) noexcept {
+    const auto r = rows++;
+    std::fill_n(coefficients.begin() + static_cast<std::ptrdiff_t>(r * stride), stride, 0.0);
+    value[r] = -l.least;
+    basic[r] = variables + r;
+    addVariable(r, l.more, 1);
+    addVariable(r, l.less, -1);
+}
+
+/// Adds a variable to a row, as the dictionary has it.
+void DualSimplex::addVariable(std::size_t r, std::size_t name, double factor) noexcept {
+    if (name == none)
+        return;
+    auto* row = coefficients.data() + r * stride;
+    for (std::size_t j = 0; j < variables; ++j)
+        if (nonbasic[j] == name)
+            row[j] += factor;
+    for (std::size_t i = 0; i < r; ++i)
+        if (basic[i] == name) {
+            const auto* of = coefficients.data() + i * stride;
+            for (std::size_t k = 0; k < stride; ++k)
+                row[k] += factor * of[k];
+            value[r] += factor * value[i];
+        }
+}
+
 void DualSimplex::begin() noexcept {
+    rows = rowsGiven;
+    std::fill(isIn.begin(), isIn.end(), char{0});
     std::iota(nonbasic.begin(), nonbasic.end(), std::size_t{0});
     std::iota(basic.begin(), basic.end(), variables);
     for (std::size_t i = 0; i < rows; ++i)
@@ -142,8 +188,9 @@ bool DualSimplex::proceed(int mostExchanges) noexcept {
         const auto r = mostShort();
         if (r == none) {
             readSolution();
-            progress = Progress::solved;
-            break;
+            if (!bringInBroken())
+                progress = Progress::solved;
+            continue;
         }
         const auto best = entering(r);
         if (best.ratio >= priceOfEither(basic[r])) {

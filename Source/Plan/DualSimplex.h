@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A linear program small and of one kind: minimise c·y subject to A·y ≥ b, y ≥ 0, with c ≥ 0, few variables and many rows,
-// of which some may be missed at a price for each unit. The dual simplex method on a dense dictionary: y = 0 is the best
+// of which some may be missed at a price for each unit, and limits on variables and their differences. The dual simplex method on a dense dictionary: y = 0 is the best
 // point there is and rows are brought in one after another, each by one exchange. A row's surplus and its miss are two
 // sides of one quantity, only one of which is in the dictionary (boxed dual variables: Koberstein, "The Dual Simplex
 // Method, Techniques for a fast and stable implementation", 2005; from memory). All memory is taken at construction and
@@ -18,8 +18,17 @@ class DualSimplex {
 public:
     static constexpr auto hard = std::numeric_limits<double>::infinity(); ///< price of a row that must be met
 
+    static constexpr auto none = std::numeric_limits<std::size_t>::max();
+
+    /// y[more] − y[less] ≥ least; `none` leaves a variable out. Most limits are never reached: one is a row only once the
+    /// solution without it breaks it.
+    struct Limit {
+        std::size_t more, less;
+        double least;
+    };
+
     DualSimplex() = default;
-    DualSimplex(std::size_t rows, std::size_t variables);
+    DualSimplex(std::size_t rows, std::size_t variables, std::size_t limits = 0);
 
     /// Coefficients of a row, to be written before solve(), which consumes them.
     std::span<double> row(std::size_t i) noexcept { return {coefficients.data() + i * stride, variables}; }
@@ -29,6 +38,9 @@ public:
     double& priceOf(std::size_t i) noexcept { return price[i]; }
     /// Cost of each variable, ≥ 0; consumed by solve().
     std::span<double> costs() noexcept { return {cost.data(), variables}; }
+
+    /// To be written before solve(), and kept; at first they ask for nothing.
+    std::span<Limit> limits() noexcept { return limit; }
 
     /// Begins to solve what has been written.
     void begin() noexcept;
@@ -66,10 +78,17 @@ private:
     void turnColumn(std::size_t j) noexcept;
     void exchange(std::size_t r, std::size_t j) noexcept;
     void readSolution() noexcept;
+    bool isBroken(const Limit& limit) const noexcept;
+    bool bringInBroken() noexcept;
+    void bringIn(const Limit& limit) noexcept;
+    void addVariable(std::size_t r, std::size_t name, double factor) noexcept;
 
     Progress progress = Progress::impossible;
-    std::size_t rows = 0, variables = 0, stride = 0;
+    std::size_t rowsGiven = 0, rows = 0; ///< without and with the limits that have been brought in
+    std::size_t variables = 0, stride = 0;
     std::vector<double> coefficients, least, price, value, cost, values;
+    std::vector<Limit> limit;
+    std::vector<char> isIn;
     std::vector<std::size_t> basic,
         nonbasic; ///< names: y are 0 … variables-1, then each row's surplus, then each row's miss
 };

@@ -33,11 +33,14 @@ PitchOptimiser::PitchOptimiser(const PlanSetup& s, int demandHorizon)
     chooseNodes(horizon);
     chooseStretches(horizon);
     respond(horizon);
-    program = DualSimplex(stretches.size() + 4 * nodes.size(), nodes.size());
+    constexpr std::size_t rowsOfFirst = 2, limitsOfOthers = 3;
+    const auto others = nodes.size() - 1;
+    program =
+        DualSimplex(stretches.size() + nodes.size() + rowsOfFirst, nodes.size(), limitsOfOthers * others);
     for (std::size_t r = 0; r < stretches.size(); ++r)
         program.priceOf(r) = missingCost; // so that there always is a solution
-    for (auto r = stretches.size() + 3 * nodes.size(); r < stretches.size() + 4 * nodes.size(); ++r)
-        program.priceOf(r) = 2 * setup.travelPrice;
+    for (std::size_t n = 0; n < nodes.size(); ++n)
+        program.priceOf(stretches.size() + n) = 2 * setup.travelPrice;
     plan_um.resize(nodes.size());
     start();
 }
@@ -142,9 +145,9 @@ double PitchOptimiser::expected_um(const DemandAhead& demand) const noexcept {
 
 /// The place of a stretch that asks most, as seen from the plan so far, and the travel it asks for: from now, or
 /// from one turn before where that lies ahead.
-PitchOptimiser::Demanded PitchOptimiser::mostDemanding(const Stretch& s, const DemandAhead& demand,
-                                                       const SectorRing<double>& positions_um,
-                                                       std::int64_t boundary) const noexcept {
+PitchOptimiser::Demanded
+PitchOptimiser::mostDemanding(const Stretch& s, const SectorRing<double>& positions_um) const noexcept {
+    const auto& demand = asked;
     const auto inPast = s.last <= setup.sectorsPerTurn;
     const auto slope_um = inPast ? planned_um(s.last) / setup.sectorsPerTurn : 0.0;
     Demanded most{s.last, 1, nothing};
@@ -175,7 +178,7 @@ PitchOptimiser::Demanded PitchOptimiser::mostDemanding(const Stretch& s, const D
 }
 
 /// Between two boundaries travel is straight.
-void PitchOptimiser::setRow(std::size_t r, const Demanded& most, AxisState now) noexcept {
+void PitchOptimiser::setRow(std::size_t r, const Demanded& most) noexcept {
     auto row = program.row(r);
     const auto& end = travels[static_cast<std::size_t>(most.sector)];
     const auto& begin = travels[static_cast<std::size_t>(most.sector) - 1];
@@ -190,15 +193,15 @@ void PitchOptimiser::setRow(std::size_t r, const Demanded& most, AxisState now) 
         end.scale * (most.travel_um - most.part * free_um(end) - (1 - most.part) * free_um(begin));
 }
 
-void PitchOptimiser::setRows(const DemandAhead& demand, const SectorRing<double>& positions_um,
-                             std::int64_t boundary, AxisState now) noexcept {
-    for (std::size_t r = 0; r < stretches.size(); ++r)
-        setRow(r, mostDemanding(stretches[r], demand, positions_um, boundary), now);
+/// Chooses the rows up to one.
+void PitchOptimiser::setRows(std::size_t end, const SectorRing<double>& positions_um) noexcept {
+    for (; rows < end; ++rows)
+        setRow(rows, mostDemanding(stretches[rows], positions_um));
 }
 
-/// Slew up, slew down and the greatest pitch, for each node; the least pitch is the variables' zero. The first one is where the
-/// pitch goes anyway, while this is solved.
-void PitchOptimiser::setLimitRows(AxisState now, double next_um) noexcept {
+/// What the pitch changes by between nodes costs its price, up or down: closing is missing a row, and opening is in the costs.
+/// The first node is where the pitch goes anyway, while this is solved.
+void PitchOptimiser::setOwnRows(double next_um) noexcept {
     auto r = stretches.size();
     const auto setRow = [&](std::size_t n, double own, double before, double least_um) {
         auto row = program.row(r);
@@ -209,45 +212,68 @@ void PitchOptimiser::setLimitRows(AxisState now, double next_um) noexcept {
         program.leastOf(r++) = least_um;
     };
     const auto above_um = now.command_um - setup.pitch.least_um;
+    for (std::size_t n = 0; n < nodes.size(); ++n)
+        setRow(n, 1, -1, n > 0 ? 0.0 : above_um);
+    setRow(0, 1, 0, next_um - setup.pitch.least_um);
+    setRow(0, -1, 0, setup.pitch.least_um - next_um);
+}
+
+/// Slew up, slew down and the greatest pitch, for each node after the first; the least pitch is the variables' zero.
+void PitchOptimiser::setLimits() noexcept {
+    const auto above_um = now.command_um - setup.pitch.least_um;
     const auto perSector_um = setup.pitch.slew_um_s * setup.sector_s();
-    for (std::size_t n = 0; n < nodes.size(); ++n) {
-        if (n == 0) {
-            setRow(n, 1, 0, next_um - setup.pitch.least_um);
-            setRow(n, -1, 0, setup.pitch.least_um - next_um);
-            program.leastOf(r++) = nothing;
-            continue;
-        }
+    auto limit = program.limits().begin();
+    for (std::size_t n = 1; n < nodes.size(); ++n) {
         const auto most_um = perSector_um * (nodes[n] - nodes[n - 1]);
         const auto greatest_um =
             std::max(setup.pitch.greatest_um - setup.pitch.least_um,
                      above_um - perSector_um * nodes[n]); // still closing from the lead-in
-        setRow(n, 1, -1, -most_um);
-        setRow(n, -1, 1, -most_um);
-        setRow(n, -1, 0, -greatest_um);
+        *limit++ = {n, n - 1, -most_um};
+        *limit++ = {n - 1, n, -most_um};
+        *limit++ = {DualSimplex::none, n, -greatest_um};
     }
-    // What a pitch changes by, up or down, at a price: closing is missing a row, and opening is in the costs.
-    for (std::size_t n = 0; n < nodes.size(); ++n)
-        setRow(n, 1, -1, n > 0 ? 0.0 : above_um);
 }
 
-void PitchOptimiser::begin(const DemandAhead& demand, const SectorRing<double>& positions_um,
-                           std::int64_t boundary, AxisState now, double next_um) noexcept {
+void PitchOptimiser::begin(const DemandAhead& demand, std::int64_t from, AxisState state,
+                           double next_um) noexcept {
+    asked = demand;
+    boundary = from;
+    now = state;
+    shares = 0;
+    sharesDue = sharesPerSector();
+    rows = 0;
     std::copy(costTable.begin(), costTable.end(), program.costs().begin());
     program.costs().back() += setup.travelPrice; // the sum of all openings, less that of all closings
-    setRows(demand, positions_um, boundary, now);
-    setLimitRows(now, next_um);
-    program.begin();
+    setOwnRows(next_um);
+    setLimits();
     isBegun = true;
 }
 
-void PitchOptimiser::work() noexcept {
-    if (isBegun)
-        program.proceed((exchangesPerPlan + planStep - 1) / planStep);
+/// First rows are chosen, then exchanges are made.
+void PitchOptimiser::work(const SectorRing<double>& positions_um) noexcept {
+    if (!isBegun || shares == sharesDue)
+        return;
+    ++shares;
+    const auto left = sharesOfRows() - shares;
+    if (left >= 0)
+        setRows(stretches.size() * static_cast<std::size_t>(shares)
+                    / static_cast<std::size_t>(sharesOfRows()),
+                positions_um);
+    if (left == 0)
+        program.begin();
+    if (left < 0)
+        program.proceed((exchangesPerPlan + sharesOfExchanges() - 1) / sharesOfExchanges());
+}
+
+void PitchOptimiser::endSector(const SectorRing<double>& positions_um) noexcept {
+    while (isBegun && shares < sharesDue)
+        work(positions_um);
+    sharesDue += sharesPerSector();
 }
 
 double PitchOptimiser::finish() noexcept {
     planAge += planStep;
-    if (isBegun && program.isSolved()) {
+    if (isBegun && rows == stretches.size() && program.isSolved()) {
         for (std::size_t n = 0; n < nodes.size(); ++n)
             plan_um[n] = setup.pitch.least_um + program.solution()[n];
         planAge = planStep;

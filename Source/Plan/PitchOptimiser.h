@@ -3,8 +3,8 @@
 // turn more. It minimises the mean position over that horizon, and the travel of the pitch at a price: a steady pitch is nearly
 // free where one that goes up and down in every turn saves next to nothing. Variables are pitches at a few times ahead,
 // close together soon and further apart later; past the preview the program is taken to go on like the last turn.
-// The hard floor makes the result safe, so the program may be coarse. Begun 32 times a turn, its work spread over the sectors
-// until the next; nothing is allocated. Audio thread.
+// The hard floor makes the result safe, so the program may be coarse. Begun 32 times a turn, its work cut into as many equal
+// shares as there are bins until the next; nothing is allocated. Audio thread.
 #pragma once
 
 #include "Plan/DemandAhead.h"
@@ -13,6 +13,7 @@
 #include "Plan/RampModel.h"
 #include "Plan/SectorRing.h"
 
+#include <algorithm>
 #include <span>
 #include <vector>
 
@@ -27,19 +28,25 @@ public:
     /// Forgets the last solution: a new cut begins.
     void start() noexcept;
 
+    /// Leaves the plan that is being made: its results would come to nothing.
+    void leave() noexcept { isBegun = false; }
+
     /// Boundaries ahead that are looked at.
     int boundariesAhead() const noexcept { return nodes.back(); }
 
     /// Sectors between two solutions.
     int sectorsPerPlan() const noexcept { return planStep; }
 
-    /// Begins a new plan, from what is known at this boundary; `next_um` is the command that will be reached meanwhile.
-    /// `positions_um` holds the position at every boundary of the last turn up to this.
-    void begin(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
-               AxisState now, double next_um) noexcept;
+    /// Begins a new plan, from what is known at this boundary; `next_um` is the command that will be reached meanwhile. What
+    /// `demand` refers to must stay as it is until finish().
+    void begin(const DemandAhead& demand, std::int64_t boundary, AxisState now, double next_um) noexcept;
 
-    /// A sector's share of the work on it.
-    void work() noexcept;
+    /// A bin's share of the work on it; nothing when the sector's shares have been done. `positions_um` holds the position at
+    /// every boundary from one turn before that of begin() on.
+    void work(const SectorRing<double>& positions_um) noexcept;
+
+    /// What is left of the sector's shares, at its end.
+    void endSector(const SectorRing<double>& positions_um) noexcept;
 
     /// Takes over the plan begun `sectorsPerPlan()` sectors ago; without a solution the one before goes on. The pitch command to
     /// have so many sectors from now.
@@ -70,12 +77,14 @@ private:
     void respond(int horizon);
     std::span<double> rowOf(int j) noexcept;
     double expected_um(const DemandAhead& demand) const noexcept;
-    void setRow(std::size_t r, const Demanded& most, AxisState now) noexcept;
-    Demanded mostDemanding(const Stretch& stretch, const DemandAhead& demand,
-                           const SectorRing<double>& positions_um, std::int64_t boundary) const noexcept;
-    void setRows(const DemandAhead& demand, const SectorRing<double>& positions_um, std::int64_t boundary,
-                 AxisState now) noexcept;
-    void setLimitRows(AxisState now, double next_um) noexcept;
+    void setRow(std::size_t r, const Demanded& most) noexcept;
+    Demanded mostDemanding(const Stretch& stretch, const SectorRing<double>& positions_um) const noexcept;
+    void setRows(std::size_t end, const SectorRing<double>& positions_um) noexcept;
+    void setOwnRows(double next_um) noexcept;
+    void setLimits() noexcept;
+    int sharesPerSector() const noexcept { return std::max(2, setup.binsPerSector); }
+    int sharesOfRows() const noexcept { return planStep * sharesPerSector() / 2; }
+    int sharesOfExchanges() const noexcept { return planStep * sharesPerSector() - sharesOfRows(); }
 
     PlanSetup setup;
     int planStep;
@@ -87,7 +96,14 @@ private:
     DualSimplex program;
     std::vector<double> plan_um; ///< pitches at the nodes in the last solution
     int planAge = 0;             ///< sectors since it was begun
+    // The plan that is being made:
     bool isBegun = false;
+    DemandAhead asked{};
+    std::int64_t boundary = 0; ///< where it begins
+    AxisState now{};
+    int shares = 0;       ///< of the work done
+    int sharesDue = 0;    ///< by the end of this sector
+    std::size_t rows = 0; ///< chosen
 };
 
 } // namespace headland::plan

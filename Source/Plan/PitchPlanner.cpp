@@ -29,10 +29,12 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
       demandHorizon(std::max(static_cast<int>(floorHorizon), optimiser.boundariesAhead())),
       model(s.sector_s(), s.pitch.lag_s),
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, static_cast<int>(floorHorizon)),
-      positions_um(s.sectorsPerTurn + 2),
+      positions_um(s.sectorsPerTurn + optimiser.sectorsPerPlan() + 2),
       bulges_um(s.sectorsPerTurn + 2),
       needed_um(static_cast<std::size_t>(demandHorizon)),
       added_um(static_cast<std::size_t>(demandHorizon)),
+      plannedNeed_um(static_cast<std::size_t>(demandHorizon)),
+      plannedAdd_um(static_cast<std::size_t>(demandHorizon)),
       ahead_um(static_cast<std::size_t>(horizon) + 1) {
     spacings.push_back({});
     for (int j = 1; j <= static_cast<int>(floorHorizon); ++j) {
@@ -93,8 +95,22 @@ DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim
         needed_um[i] = demand.spacing_um[i] + added_um[i];
         before_um = after_um;
     }
-    return {std::span<const double>(needed_um).first(count), demand.known, demand.typicalOuter_um,
-            demand.inside, std::span<const double>(added_um).first(count)};
+    auto raised = demand;
+    raised.spacing_um = std::span(needed_um).first(count);
+    raised.added_um = std::span(added_um).first(count);
+    return raised;
+}
+
+/// The same, kept while the optimiser works on it.
+DemandAhead PitchPlanner::kept(const DemandAhead& needed) noexcept {
+    auto copy = needed;
+    const auto keep = [](std::span<const double> from, std::vector<double>& to) {
+        std::copy(from.begin(), from.end(), to.begin());
+        return std::span<const double>(to).first(from.size());
+    };
+    copy.spacing_um = keep(needed.spacing_um, plannedNeed_um);
+    copy.added_um = keep(needed.added_um, plannedAdd_um);
+    return copy;
 }
 
 /// Least pitch from which full slew without end would meet every demand.
@@ -180,15 +196,19 @@ double PitchPlanner::spacingAtLeast_um(int j, double pitch_um) const noexcept {
 }
 
 /// A cheap reason why no demand of a sector can be missed: even if the carriage took the limit's whole excess off at once.
-bool PitchPlanner::surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept {
+/// Asked for one sector after the other, as a rule with the same pitch.
+bool PitchPlanner::surelyMet(const DemandAhead& demand, int j, double pitch_um) noexcept {
     const auto most_um = demand.spacing_um[static_cast<std::size_t>(j) - 1];
-    return spacingAtLeast_um(j, pitch_um) >= most_um
-           && (demand.inside == nullptr || spacingAtLeast_um(j - 1, pitch_um) >= most_um);
+    const auto isNext = sure.j == j - 1 && sure.pitch_um == pitch_um && sure.boundary == boundary;
+    const auto begin_um =
+        isNext || demand.inside == nullptr ? sure.spacing_um : spacingAtLeast_um(j - 1, pitch_um);
+    sure = {boundary, j, pitch_um, spacingAtLeast_um(j, pitch_um)};
+    return sure.spacing_um >= most_um && (demand.inside == nullptr || begin_um >= most_um);
 }
 
 /// `pitch_um`, raised up to `greatest_um` as far as the pitch limit makes that necessary for the demands of one sector.
 double PitchPlanner::raised_um(const DemandAhead& demand, int j, double pitch_um,
-                               double greatest_um) const noexcept {
+                               double greatest_um) noexcept {
     if (pastLimit_um(j, pitch_um) <= 0 || pitch_um >= greatest_um || surelyMet(demand, j, pitch_um))
         return pitch_um;
     demand.eachPlace(j, [&](double part, double spacing_um) {
@@ -210,7 +230,7 @@ double PitchPlanner::raisedFor_um(Place place, double pitch_um, double greatest_
 }
 
 /// How far the worst of the demands will be missed when the pitch goes to `command_um` and on at full slew; 0: none.
-double PitchPlanner::worstShortfall_um(const DemandAhead& demand, double command_um) const noexcept {
+double PitchPlanner::worstShortfall_um(const DemandAhead& demand, double command_um) noexcept {
     auto worst_um = 0.0;
     for (int j = 1; j <= static_cast<int>(demand.spacing_um.size()); ++j)
         if (!surelyMet(demand, j, command_um))
@@ -276,14 +296,18 @@ double PitchPlanner::optimised_um(const DemandAhead& demand, const DemandAhead& 
         sectorsToTarget = optimiser.sectorsPerPlan();
         const auto reach_um = setup.pitch.slew_um_s * setup.sector_s() * sectorsToTarget;
         const auto next_um = std::clamp(target_um, now.command_um - reach_um, now.command_um + reach_um);
-        optimiser.begin(needed, positions_um, boundary, now, next_um);
+        optimiser.begin(kept(needed), boundary, now, next_um);
     }
-    optimiser.work();
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
 }
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
     aimed = aim;
+    optimiser.endSector(positions_um);
+    if (!aim.optimise) {
+        optimiser.leave();
+        sectorsToTarget = 0;
+    }
     const auto needed = withSag(demand, aim);
     const auto wish_um = aim.optimise ? optimised_um(demand, needed) : aim.wish_um;
     auto heeded = needed;

@@ -52,6 +52,9 @@ public:
     /// Decides the next sector, from the demand on as many boundaries as demandWanted() says.
     PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
 
+    /// A share of the optimiser's work; see CutPlanner::work().
+    void work() noexcept { optimiser.work(positions_um); }
+
     /// How the pitch goes on as the plan stands, if nothing else is heard: at [j-1] the carriage's pitch at the j-th boundary
     /// ahead, and the spacing it makes there to the turn before. As many as the spans hold, up to the horizon.
     void foresee(std::span<double> pitch_um, std::span<double> spacing_um) noexcept;
@@ -75,6 +78,7 @@ private:
     };
     double wishAhead_um(int j, double command_um) const noexcept;
     DemandAhead withSag(const DemandAhead& demand, const PitchAim& aim) noexcept;
+    DemandAhead kept(const DemandAhead& needed) noexcept;
     void noteSteady(double spacing_um) noexcept;
     bool staysSteady(const DemandAhead& demand) const noexcept;
     bool isAlike(double spacing_um) const noexcept;
@@ -82,9 +86,9 @@ private:
     void advance(double command_um) noexcept;
     double floor_um(const DemandAhead& demand) const noexcept;
     double cappedFloor_um(const DemandAhead& demand, double pitch_um, double greatest_um) noexcept;
-    double raised_um(const DemandAhead& demand, int j, double pitch_um, double greatest_um) const noexcept;
+    double raised_um(const DemandAhead& demand, int j, double pitch_um, double greatest_um) noexcept;
     double raisedFor_um(Place place, double pitch_um, double greatest_um) const noexcept;
-    double worstShortfall_um(const DemandAhead& demand, double command_um) const noexcept;
+    double worstShortfall_um(const DemandAhead& demand, double command_um) noexcept;
     double cappedRun_um_s(int j, double pitch_um) const noexcept;
     double pastLimit_um(int j, double pitch_um) const noexcept;
     double cappedRunAtLeast_um_s(int j, double pitch_um) const noexcept;
@@ -92,7 +96,7 @@ private:
     double spacingOf_um(int j, Run run_um_s) const noexcept;
     double spacingAtLeast_um(int j, double pitch_um) const noexcept;
     double cappedSpacing_um(int j, double pitch_um) const noexcept;
-    bool surelyMet(const DemandAhead& demand, int j, double pitch_um) const noexcept;
+    bool surelyMet(const DemandAhead& demand, int j, double pitch_um) noexcept;
     double shortfallAt_um(Place place, double pitch_um) const noexcept;
     double before_um(int j) const noexcept;
 
@@ -114,7 +118,14 @@ private:
     SectorRing<double> positions_um;
     SectorRing<double> bulges_um;            ///< how far a sector's path rises above a straight line, at most
     std::vector<double> needed_um, added_um; ///< demand with what the spacing sags, and that by itself
+    std::vector<double> plannedNeed_um, plannedAdd_um; ///< the same while the optimiser works on it
     double lastSag_um = 0;
+    struct Sure {
+        std::int64_t boundary;
+        int j;
+        double pitch_um, spacing_um;
+    };
+    Sure sure{-1, 0, 0, 0};    ///< what surelyMet() reckoned last
     std::int64_t binding = -1; ///< boundary that last raised the floor for the limit's sake
     std::int64_t boundary = 0;
     AxisState now;

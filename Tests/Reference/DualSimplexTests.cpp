@@ -3,10 +3,13 @@
 #include "Plan/DualSimplex.h"
 #include "Tests/Support/Random.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <ClpSimplex.hpp>
 #include <CoinPackedMatrix.hpp>
 #include <limits>
+#include <numeric>
+#include <span>
 #include <vector>
 
 using headland::plan::DualSimplex;
@@ -69,15 +72,34 @@ double clpOptimum(const Program& p) {
     return model.objectiveValue();
 }
 
-DualSimplex load(const Program& p) {
-    DualSimplex solver(p.rows, p.variables);
-    for (std::size_t i = 0; i < p.rows; ++i) {
+/// Its first rows.
+void load(const Program& p, DualSimplex& solver, std::size_t rows) {
+    for (std::size_t i = 0; i < rows; ++i) {
         std::copy(p.a[i].begin(), p.a[i].end(), solver.row(i).begin());
         solver.leastOf(i) = p.b[i];
         solver.priceOf(i) = p.price[i];
     }
     std::copy(p.c.begin(), p.c.end(), solver.costs().begin());
+}
+
+DualSimplex load(const Program& p) {
+    DualSimplex solver(p.rows, p.variables);
+    load(p, solver, p.rows);
     return solver;
+}
+
+/// What a row has over what it asks for; negative: it is missed.
+double surplus(const Program& p, std::span<const double> y, std::size_t row) {
+    return std::inner_product(y.begin(), y.end(), p.a[row].begin(), -p.b[row]);
+}
+
+/// Of a point, with what the rows cost that it misses.
+double costOf(const Program& p, std::span<const double> y) {
+    auto cost = std::inner_product(y.begin(), y.end(), p.c.begin(), 0.0);
+    for (std::size_t i = 0; i < p.rows; ++i)
+        if (p.price[i] != DualSimplex::hard)
+            cost += p.price[i] * std::max(0.0, -surplus(p, y, i));
+    return cost;
 }
 
 } // namespace
@@ -90,25 +112,54 @@ TEST_CASE("The small solver finds Clp's optimum, at a point that meets every row
         INFO("seed " << seed << ", " << p.rows << " rows, " << p.variables << " variables");
         REQUIRE(solver.solve(5000));
         const auto y = solver.solution();
-        auto cost = 0.0;
-        for (std::size_t j = 0; j < p.variables; ++j) {
-            REQUIRE(y[j] >= -1e-6);
-            cost += p.c[j] * y[j];
-        }
+        REQUIRE(std::all_of(y.begin(), y.end(), [](double each) { return each >= -1e-6; }));
         for (std::size_t i = 0; i < p.rows; ++i) {
-            auto sum = 0.0;
-            for (std::size_t j = 0; j < p.variables; ++j)
-                sum += p.a[i][j] * y[j];
-            const auto miss = p.b[i] - sum;
+            const auto miss = -surplus(p, y, i);
             if (p.price[i] == DualSimplex::hard)
                 REQUIRE(miss <= 1e-5);
-            else
-                cost += p.price[i] * std::max(0.0, miss);
             missedRows += miss > 1e-5;
         }
-        REQUIRE(cost == Approx(clpOptimum(p)).epsilon(1e-6).margin(1e-5));
+        REQUIRE(costOf(p, y) == Approx(clpOptimum(p)).epsilon(1e-6).margin(1e-5));
     }
     CHECK(missedRows > 300); // it was worth the test
+}
+
+TEST_CASE("Limits are heeded as the rows are that say the same", "[reference]") {
+    auto reached = 0;
+    for (unsigned seed = 1; seed <= 300; ++seed) {
+        auto p = randomProgram(seed);
+        headland::test::Random random(seed);
+        std::vector<DualSimplex::Limit> limits;
+        for (std::size_t j = 0; j + 1 < p.variables; ++j) {
+            limits.push_back({DualSimplex::none, j, -random.between(1, 40)});
+            if (j > 0)
+                limits.push_back({j, j - 1, -random.between(0, 20)});
+        }
+        DualSimplex solver(p.rows, p.variables, limits.size());
+        std::copy(limits.begin(), limits.end(), solver.limits().begin());
+        for (const auto& l : limits) {
+            std::vector<double> row(p.variables, 0.0);
+            row[l.less] = -1;
+            if (l.more != DualSimplex::none)
+                row[l.more] = 1;
+            p.a.push_back(row);
+            p.b.push_back(l.least);
+            p.price.push_back(DualSimplex::hard);
+        }
+        const auto rowsGiven = p.rows;
+        p.rows = p.a.size();
+        INFO("seed " << seed);
+        for (int round = 0; round < 2; ++round) { // a limit of the last solution is none of the next one
+            load(p, solver, rowsGiven);
+            REQUIRE(solver.solve(5000));
+            CHECK(costOf(p, solver.solution()) == Approx(clpOptimum(p)).epsilon(1e-6).margin(1e-5));
+            for (std::size_t i = rowsGiven; i < p.rows; ++i) {
+                CHECK(surplus(p, solver.solution(), i) >= -1e-5);
+                reached += surplus(p, solver.solution(), i) < 1e-5;
+            }
+        }
+    }
+    CHECK(reached > 600); // it was worth the test
 }
 
 TEST_CASE("Rows that contradict each other, and too few exchanges, are said and give no solution",
