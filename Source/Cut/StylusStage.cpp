@@ -179,13 +179,10 @@ bool StylusStage::mustClose(const StylusSituation& now) const noexcept {
 }
 
 void StylusStage::runLeadOut(const StylusSituation& now) noexcept {
-    if (leadOutPitch_um == 0) {
-        if (room_mm(now) <= 0)
-            return lift();
+    if (leadOutPitch_um == 0)
         leadOutPitch_um =
             std::min(settings.lead_out_pitch_um,
                      std::max(leadOutFinest_um(settings), 1000 * room_mm(now) / settings.lead_out_turns));
-    }
     slew = settings.spiral_slew_um_per_rev_s;
     closing = closing || mustClose(now);
     const auto wish_um = closing ? 0.0 : leadOutPitch_um;

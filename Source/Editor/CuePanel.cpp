@@ -35,14 +35,14 @@ CuePanel::CuePanel(std::function<void(cut::Cue)> give) : onCue(std::move(give)) 
     }
 }
 
-void CuePanel::show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms) {
+void CuePanel::show(const Glimpse& glimpse, const Keystrokes& strokes) {
     for (std::size_t i = 0; i < cueKeys.size(); ++i) {
         const auto& [cue, name, key] = cueKeys[i];
         buttons[i].setEnabled(isOffered(cue, glimpse));
         buttons[i].setButtonText(
             cue == cut::Cue::lift
                 ? toJuce(name) + " [" + keyName(key) + "]"
-                : deliberateText(toJuce(name), key, strokes.standing(key, now_ms)).replace(" [", "\n["));
+                : deliberateText(toJuce(name), key, strokes.standing(key)).replace(" [", "\n["));
     }
     scrap = isScrapOver(glimpse);
     if (const auto wanted = stateText(glimpse); wanted != stateLine) {

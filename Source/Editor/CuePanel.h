@@ -14,7 +14,7 @@ class CuePanel final : public juce::Component {
 public:
     explicit CuePanel(std::function<void(cut::Cue)> onCue);
 
-    void show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms);
+    void show(const Glimpse& glimpse, const Keystrokes& strokes);
     /// Gives the cue of this key when that is sure to be meant, if its button is enabled. False: it is nobody's key.
     bool press(const juce::KeyPress& key, Keystrokes& strokes, double now_ms);
 

@@ -268,11 +268,11 @@ void Desk::refresh() {
         disc[i].show(ofDisc[i]);
     if (shownSheet && isStylusDown(glimpse))
         closeSheet();
-    cues.show(view.isReview() ? glimpse : judged, strokes, now_ms);
+    cues.show(view.isReview() ? glimpse : judged, strokes);
     for (auto& value : ridden)
         value->refresh(units);
     if (file)
-        file->show(glimpse, strokes, now_ms);
+        file->show(glimpse, strokes);
     showPage(glimpse);
     showBar();
 }

@@ -97,10 +97,10 @@ bool FilePanel::press(const juce::KeyPress& key, Keystrokes& strokes, double now
     return isCut || isHold;
 }
 
-void FilePanel::show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms) {
+void FilePanel::show(const Glimpse& glimpse, const Keystrokes& strokes) {
     file = glimpse.file;
     go.setButtonText(file.running ? juce::String("Stop, lift")
-                                  : deliberateText("Cut", cutKey, strokes.standing(cutKey, now_ms)));
+                                  : deliberateText("Cut", cutKey, strokes.standing(cutKey)));
     go.setEnabled(file.running || (!file.path.empty() && glimpse.problems.empty()));
     hold.setButtonText(file.paused ? "Go on [Space]" : "Hold [Space]");
     hold.setEnabled(file.running);

@@ -26,7 +26,7 @@ public:
     /// `onDone` gets what was refused, or nothing, after every deed.
     FilePanel(Access& access, Sheets& sheets, std::function<void(const std::string&)> onDone);
 
-    void show(const Glimpse& glimpse, const Keystrokes& strokes, double now_ms);
+    void show(const Glimpse& glimpse, const Keystrokes& strokes);
     /// Cuts when that is sure to be meant, or holds a cut, if it is the key for that. False: it is not.
     bool press(const juce::KeyPress& key, Keystrokes& strokes, double now_ms);
     /// What was refused here, in words, instead of the line; nothing: nothing was.

@@ -57,7 +57,7 @@ void Keystrokes::command(const juce::KeyPress& key, Kind kind, std::function<voi
     if (kind == Kind::view)
         return deed();
     if (kind == Kind::deliberate && !key.getModifiers().isShiftDown()) {
-        const auto isSecond = armed && armed->key == pressed && now_ms - armed->at_ms <= second_ms;
+        const auto isSecond = armed && armed->key == pressed; // and not too late, or settle() had dropped it
         armed.reset();
         if (!isSecond && !waiting) {
             armed = Press{pressed, now_ms};
@@ -95,11 +95,10 @@ void Keystrokes::forget() {
     waiting.reset();
 }
 
-Keystrokes::Standing Keystrokes::standing(char key, double now_ms) const {
+Keystrokes::Standing Keystrokes::standing(char key) const {
     if (waiting && waiting->key == key)
         return Standing::waiting;
-    return armed && armed->key == key && now_ms - armed->at_ms <= second_ms ? Standing::armed
-                                                                            : Standing::idle;
+    return armed && armed->key == key ? Standing::armed : Standing::idle;
 }
 
 } // namespace headland::editor

@@ -43,7 +43,8 @@ public:
     /// Nothing that was pressed counts any more.
     void forget();
 
-    Standing standing(char key, double now_ms) const;
+    /// As of settle(), the last time.
+    Standing standing(char key) const;
     /// Characters have been typed that were no commands, just now.
     bool hasStrayed(double now_ms) const { return isTyping && now_ms - last.at_ms < told_ms; }
 

@@ -620,6 +620,7 @@ TEST_CASE("A note has the time at which its field was opened, is taken by Return
     typed.onReturnKey();
     CHECK_FALSE(bar.isOpen());
     CHECK(rig.access.notes.size() == 1);
+    CHECK(rig.access.marksAt_s.empty());
 }
 
 TEST_CASE("Escape lifts while a note is typed and closes it, and a note that is refused stays to be read") {

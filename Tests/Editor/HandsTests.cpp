@@ -123,6 +123,36 @@ TEST_CASE("Escape lifts with a list of choices open, and closes it, and the butt
     CHECK(speed.openList() == nullptr);
 }
 
+TEST_CASE("A list of choices goes when the keyboard goes elsewhere, and chooses nothing") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    auto& speed = rig.part<editor::ChoiceBox>("speed");
+    for (const auto within : {false, true}) {
+        speed.showPopup();
+        REQUIRE(speed.openList() != nullptr);
+        if (within) // from a row of it
+            speed.openList()->focusOfChildComponentChanged(juce::Component::focusChangedByMouseClick);
+        else
+            speed.openList()->focusLost(juce::Component::focusChangedByMouseClick);
+        CHECK(speed.openList() == nullptr);
+    }
+    CHECK(rig.access.deeds.empty());
+}
+
+TEST_CASE("A sheet's button closes it, and does nothing else") {
+    DeskRig rig;
+    rig.access.hasDevices = true;
+    rig.show(ready());
+    for (const auto* button : {"open", "load preset", "save preset", "book", "sound"}) {
+        rig.part<juce::TextButton>(button).onClick();
+        REQUIRE(rig.desk().sheet() != nullptr);
+        dynamic_cast<juce::TextButton&>(*below(*rig.desk().sheet(), "sheet close")).onClick();
+        CHECK(rig.desk().sheet() == nullptr);
+    }
+    CHECK(rig.access.deeds.empty());
+    CHECK(rig.access.cues.empty());
+}
+
 TEST_CASE("Escape lifts in every field of the window, and none has a menu that would take it first") {
     DeskRig rig;
     rig.show(test::midSide());
@@ -231,7 +261,8 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
     for (const auto& path :
          {aPath, std::string("C:\\Lacquers\\Band\\Cut.wav"), std::string("Cut 3/side.wav"),
           std::string("unit/mono.wav"), std::string("note.wav"), std::string("mpoblfcn"),
-          std::string("llama.wav"), std::string("oops.wav"), std::string("m m m u u n.wav")})
+          std::string("llama.wav"), std::string("oops.wav"), std::string("m m m u u n.wav"),
+          std::string("/tapes/hamm"), std::string("gunn"), std::string("tabb")})
         for (const auto each_ms : {30.0, 180.0, 390.0})
             for (const auto isDown : {true, false}) {
                 INFO(path << ", a key each " << each_ms << " ms, stylus " << (isDown ? "down" : "up"));
@@ -253,6 +284,19 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
                 CHECK(rig.part<juce::TextButton>("units").getButtonText() == units);
                 CHECK_FALSE(rig.part<editor::NoteBar>("note bar").isOpen());
             }
+}
+
+TEST_CASE("Backspace mends what is being typed and does not go back to the stylus, unless it stands alone") {
+    DeskRig rig;
+    rig.show(test::midSide());
+    rig.desk().viewpoint().lookAt(700);
+    rig.desk().refresh();
+    const juce::KeyPress backspace(juce::KeyPress::backspaceKey);
+    rig.type("tap", 150);
+    rig.press(backspace);
+    CHECK_FALSE(rig.desk().viewpoint().isAtStylus());
+    rig.press(backspace);
+    CHECK(rig.desk().viewpoint().isAtStylus());
 }
 
 TEST_CASE("Return presses no button that moves the lathe or drops the stylus") {

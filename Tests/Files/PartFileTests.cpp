@@ -13,6 +13,7 @@
 #include <csignal>
 #include <memory>
 #include <optional>
+#include <sys/inotify.h>
 #include <sys/stat.h>
 #include <thread>
 
@@ -92,6 +93,21 @@ TEST_CASE("Nothing of anybody else's is removed, whatever its name") {
     PartFile::removeDead(folder.path().string());
     CHECK(folder.count() == before);
     CHECK_NOTHROW(PartFile::removeDead(folder / "nowhere"));
+}
+
+TEST_CASE("What a link of such a name leads to is not even opened") { // it may be a device that minds
+    const TestFolder folder;
+    put(folder / "master.wav", "the master");
+    std::filesystem::create_symlink("master.wav", folder / ".log.csv.4711-0.headland.part");
+    const auto watch = ::inotify_init1(IN_NONBLOCK | IN_CLOEXEC);
+    REQUIRE(watch >= 0);
+    REQUIRE(::inotify_add_watch(watch, (folder / "master.wav").c_str(), IN_OPEN) >= 0);
+    PartFile::removeDead(folder.path().string());
+    char event[4096];
+    CHECK(::read(watch, event, sizeof event) < 0);
+    CHECK(contentOf(folder / "master.wav") == "the master"); // seen when it is opened
+    CHECK(::read(watch, event, sizeof event) > 0);
+    ::close(watch);
 }
 
 TEST_CASE("Many runs at once that write into one folder and tidy it up lose nothing") {

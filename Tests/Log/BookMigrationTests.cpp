@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // An older book becomes one of today, whole or not at all, whoever is quicker. With steps of the test's own over real SQL;
-// and what today's version of the book is, as docs/log/schema.sql has it. Real older books: BookOfVersion1Tests.cpp.
+// and what today's version of the book is, as docs/log/schema.sql has it. Real older books: OldBookTests.cpp.
 
 #include "Log/BookPages.h"
 #include "Log/BookSchema.h"

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A book as the first version of the log left it (Tests/Log/BookOfVersion1.sql, dumped by SQLite's own tool): the made-up
-// cut's frames 0 to 19 and 25 to 39, an event, a note, a gap, a place and a rehearsal. Read as it is, changed only by who
-// writes into it, and then in one step.
+// Books as earlier versions of the log left them (Tests/Log/BookOfVersion1.sql and 2, dumped by SQLite's own tool): the
+// made-up cut's frames 0 to 19 and 25 to 39, an event, notes, a gap, a place and a rehearsal. Read as they are, changed only by
+// who writes into them, and then in one step.
 
+#include "Log/BookNotes.h"
 #include "Log/BookPages.h"
 #include "Log/FrameColumns.h"
 #include "Tests/Log/OldBooks.h"
@@ -15,12 +16,35 @@ using namespace headland::test;
 
 namespace {
 
+/// Every version there is a book of.
+int oldVersion() {
+    return GENERATE(1, 2);
+}
+
 bool hasSwings(const cut::CutFrame& frame) {
     return !std::isnan(frame.outerSwing_um) || !std::isnan(frame.innerSwing_um) || !std::isnan(frame.lift_um);
 }
 
-/// Cut 1 as it was told to the first version, without the figures that did not exist then.
-void requireCutOfVersion1(const log::LoggedCut& logged) {
+/// Version 1 had no mark, and no figures of the swings.
+void requireWhatVersionsDiffer(const log::LoggedCut& logged, int version) {
+    const auto told = madeUpFrames(40);
+    if (version == 1) {
+        for (const auto& frame : logged.frames)
+            CHECK_FALSE(hasSwings(frame));
+        REQUIRE(logged.notes.size() == 1);
+        return;
+    }
+    CHECK(logged.frames[7].outerSwing_um == Approx(told[7].outerSwing_um).margin(5e-5));
+    CHECK(logged.frames[34].lift_um == Approx(told[39].lift_um).margin(5e-5));
+    REQUIRE(logged.notes.size() == 2);
+    CHECK(logged.notes[1].isMark());
+    CHECK(logged.notes[1].time_s == -1.99);
+    REQUIRE(logged.tail.has_value());
+    CHECK(logged.tail->badSamples == 2);
+}
+
+/// Cut 1 as it was told to that version.
+void requireOldCut(const log::LoggedCut& logged, int version) {
     const auto told = madeUpFrames(40);
     std::vector<cut::CutFrame> kept(told.begin(), told.begin() + 20);
     kept.insert(kept.end(), told.begin() + 25, told.end());
@@ -28,8 +52,6 @@ void requireCutOfVersion1(const log::LoggedCut& logged) {
     CHECK((csvOf(logged.frames) == csvOf(kept)));
     CHECK(logged.frames[34].estimate.used_mm == Approx(kept[34].estimate.used_mm).margin(5e-5));
     CHECK(logged.frames[34].estimate.left_cm2 == Approx(kept[34].estimate.left_cm2).margin(5e-4));
-    for (const auto& frame : logged.frames)
-        CHECK_FALSE(hasSwings(frame));
     CHECK(logged.head.side == madeUpHead().side);
     CHECK(sameBits(logged.head.settings.disc_level_db, -1.0 / 3));
     CHECK(logged.head.program.value().path == "/tapes/side a.wav");
@@ -38,43 +60,57 @@ void requireCutOfVersion1(const log::LoggedCut& logged) {
     CHECK(logged.gaps[0].lastFrame == 24);
     REQUIRE(logged.events.size() == 1);
     CHECK(logged.events[0].what == "lower");
-    REQUIRE(logged.notes.size() == 1);
+    REQUIRE_FALSE(logged.notes.empty());
+    CHECK(logged.notes[0].note == 1);
     CHECK(logged.notes[0].text == "a crackle, second band");
+    for (const auto& note : logged.notes) {
+        CHECK_FALSE(note.isDeleted());
+        CHECK(note.earlier.empty());
+    }
     REQUIRE(logged.tail.has_value());
     CHECK(logged.tail->ending == "finished");
+    requireWhatVersionsDiffer(logged, version);
+}
+
+/// A dump has them in another order.
+std::vector<std::string> linesOf(const std::string& text) {
+    std::vector<std::string> lines(1);
+    for (const auto c : text)
+        c == '\n' ? lines.emplace_back() : lines.back() += c;
+    std::sort(lines.begin(), lines.end());
+    return lines;
 }
 
 } // namespace
 
-TEST_CASE("The first step still makes the book of version 1") {
+TEST_CASE("The first steps still make the books of their versions") {
+    const auto version = oldVersion();
     const TestFolder folder;
     const auto old = folder / "old.headland", made = folder / "made.headland";
-    makeOldBook(old, 1);
+    makeOldBook(old, version);
     {
         log::Database database(made, log::Database::Access::write, 0);
-        log::bringUpToDate(database, log::bookSteps().first(1));
+        log::bringUpToDate(database, log::bookSteps().first(static_cast<std::size_t>(version)));
     }
-    INFO("Books have been written by this step; what changes is a step more.");
-    const auto linesOf = [](const std::string& text) { // a dump has them in another order
-        std::vector<std::string> lines(1);
-        for (const auto c : text)
-            c == '\n' ? lines.emplace_back() : lines.back() += c;
-        std::sort(lines.begin(), lines.end());
-        return lines;
-    };
+    INFO("Books have been written by these steps; what changes is a step more.");
     CHECK((linesOf(schemaOf(made)) == linesOf(schemaOf(old))));
 }
 
-TEST_CASE("A book of version 1 is read as it is and not changed") {
+TEST_CASE("A book of an older version is read as it is and not changed") {
+    const auto version = oldVersion();
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeOldBook(path, 1);
+    makeOldBook(path, version);
     const auto before = contentOf(path);
     {
         log::BookReader reader(path);
-        REQUIRE(reader.cuts().size() == 1);
-        CHECK(reader.cuts()[0].last_s == Approx(madeUpFrame(39, madeUpHead().settings).time_s));
-        requireCutOfVersion1(reader.cut(1));
+        const auto cuts = reader.cuts();
+        REQUIRE(cuts.size() == 1);
+        CHECK(cuts[0].last_s == Approx(madeUpFrame(39, madeUpHead().settings).time_s));
+        CHECK(cuts[0].program == "/tapes/side a.wav");
+        CHECK(sameBits(cuts[0].discLevel_db, -1.0 / 3));
+        CHECK(cuts[0].scrap.empty());
+        requireOldCut(reader.cut(1), version);
         REQUIRE(reader.places(1).size() == 1);
         CHECK(reader.patch(reader.places(1)[0].place).turns.size() == 2);
         CHECK(reader.rehearsals().size() == 1);
@@ -84,22 +120,27 @@ TEST_CASE("A book of version 1 is read as it is and not changed") {
     CHECK(folder.count() == 1);
 }
 
-TEST_CASE("A book of version 1 that is written into becomes one of today and keeps every row") {
+TEST_CASE("A book of an older version that is written into becomes one of today and keeps every row") {
+    const auto version = oldVersion();
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeOldBook(path, 1);
-    const auto frames = framesOfVersion(path, 1), others = rowsOfVersion(path, 1);
+    makeOldBook(path, version);
+    const auto frames = framesOfVersion(path, version), others = rowsOfVersion(path, version);
     REQUIRE(frames.size() > 3000);
     { const log::BookPages pages(path); }
-    CHECK((framesOfVersion(path, 1) == frames));
-    CHECK((rowsOfVersion(path, 1) == others));
+    CHECK((framesOfVersion(path, version) == frames));
+    CHECK((rowsOfVersion(path, version) == others));
     CHECK(sqlite(path, "'PRAGMA user_version' 'PRAGMA integrity_check' 'PRAGMA foreign_key_check'")
           == std::to_string(log::bookVersion()) + "\nok\n");
+    requireOldCut(log::BookReader(path).cut(1), version);
+    log::editNote(path, 1, 1, "a crackle, third band");
+    const auto note = log::BookReader(path).notes(1)[0];
+    CHECK(note.text == "a crackle, third band");
+    REQUIRE(note.earlier.size() == 1);
+    CHECK(note.earlier[0].text == "a crackle, second band");
     makeBook(path, 60);
-    log::BookReader reader(path);
-    requireCutOfVersion1(reader.cut(1));
     CHECK(faultOf(path, 2, 60).empty());
-    const auto added = reader.cut(2).frames;
+    const auto added = log::BookReader(path).cut(2).frames;
     REQUIRE(added.size() == 60);
     const auto told = madeUpFrames(60);
     CHECK(added[7].outerSwing_um == Approx(told[7].outerSwing_um).margin(5e-5));
@@ -107,23 +148,30 @@ TEST_CASE("A book of version 1 that is written into becomes one of today and kee
     CHECK(added[7].lift_um == Approx(told[7].lift_um).margin(5e-5));
 }
 
-TEST_CASE("A reader of a book of version 1 reads on when somebody brings it up to date") {
+TEST_CASE("A reader of a book of an older version reads on when somebody brings it up to date") {
+    const auto version = oldVersion();
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeOldBook(path, 1);
+    makeOldBook(path, version);
     log::BookReader reader(path);
-    requireCutOfVersion1(reader.cut(1));
+    requireOldCut(reader.cut(1), version);
     makeBook(path, 30);
-    requireCutOfVersion1(reader.cut(1));
+    requireOldCut(reader.cut(1), version);
     const auto added = reader.cut(2).frames;
     REQUIRE(added.size() == 30);
     CHECK(hasSwings(added[7]));
+    log::deleteNote(path, 1, 1);
+    const auto notes = reader.notes(1);
+    REQUIRE_FALSE(notes.empty());
+    CHECK(notes[0].isDeleted());
+    CHECK(reader.cuts().size() == 2);
 }
 
-TEST_CASE("A damaged book of version 1 is refused before it is brought up to date, and left as it is") {
+TEST_CASE("A damaged book of an older version is refused before it is brought up to date, and left as it is") {
+    const auto version = oldVersion();
     const TestFolder folder;
     const auto path = folder / "book.headland";
-    makeOldBook(path, 1);
+    makeOldBook(path, version);
     const auto page =
         std::stoul(sqlite(path, quoted("SELECT rootpage FROM sqlite_schema WHERE name = 'setting'")));
     const auto size = std::stoul(sqlite(path, "'PRAGMA page_size'"));
