@@ -286,19 +286,6 @@ TEST_CASE("A path that is typed where no field has the keyboard does nothing, ho
             }
 }
 
-TEST_CASE("Backspace mends what is being typed and does not go back to the stylus, unless it stands alone") {
-    DeskRig rig;
-    rig.show(test::midSide());
-    rig.desk().viewpoint().lookAt(700);
-    rig.desk().refresh();
-    const juce::KeyPress backspace(juce::KeyPress::backspaceKey);
-    rig.type("tap", 150);
-    rig.press(backspace);
-    CHECK_FALSE(rig.desk().viewpoint().isAtStylus());
-    rig.press(backspace);
-    CHECK(rig.desk().viewpoint().isAtStylus());
-}
-
 TEST_CASE("Return presses no button that moves the lathe or drops the stylus") {
     DeskRig rig;
     rig.show(test::midSide());

@@ -124,6 +124,17 @@ TEST_CASE("Notes of a reviewed cut stand in the list in order of time, and on th
     CHECK(differs(review.rig.part<editor::ApproachStrip>("approach")));
 }
 
+TEST_CASE("Backspace behind what was typed into nothing does not leave a review, by itself it does",
+          "[review]") {
+    Reviewing review;
+    const juce::KeyPress backspace(juce::KeyPress::backspaceKey);
+    review.rig.type("tap", 150);
+    review.rig.press(backspace);
+    CHECK(review.rig.desk().viewpoint().isReview());
+    review.rig.press(backspace);
+    CHECK_FALSE(review.rig.desk().viewpoint().isReview());
+}
+
 TEST_CASE("In review N writes a note at the place that is looked at, on whatever page", "[review]") {
     Reviewing review;
     review.lookAt(crackle_s);

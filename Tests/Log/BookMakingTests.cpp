@@ -7,6 +7,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <future>
+
 using namespace headland;
 using namespace headland::test;
 
@@ -45,7 +47,7 @@ TEST_CASE("While a book is made there is none in its place, and then a whole one
     const TestFolder folder;
     const auto path = folder / "book.headland";
     const auto steps = stepsAnd(counting(2'000'000));
-    std::thread maker([&] { const log::BookPages pages(path, steps); });
+    auto maker = std::async(std::launch::async, [&] { const log::BookPages pages(path, steps); });
     auto looks = 0, early = 0;
     for (auto isThere = false; !isThere;) {
         const auto wasMaking = hasPart(folder);
@@ -53,7 +55,7 @@ TEST_CASE("While a book is made there is none in its place, and then a whole one
         looks += wasMaking ? 1 : 0;
         early += isThere && versionIn(contentOf(path)) != steps.back().version ? 1 : 0;
     }
-    maker.join();
+    maker.get();
     CHECK(looks > 10);
     CHECK(early == 0);
     CHECK(folder.count() == 1);
@@ -73,10 +75,10 @@ TEST_CASE("A book that another program has made meanwhile stays, with what is in
         log::BookPages pages(other, steps);
         pages.beginCut(madeUpHead(), log::utcNow());
     }
-    std::thread maker([&] { const log::BookPages pages(path, steps); });
+    auto maker = std::async(std::launch::async, [&] { const log::BookPages pages(path, steps); });
     CHECK(comesTrue([&] { return hasPart(folder); }));
     std::filesystem::copy_file(other, path);
-    maker.join();
+    maker.get();
     CHECK(sqlite(path, "'SELECT count(*) FROM cut'") == "1\n");
     CHECK(folder.count() == 1);
 }
