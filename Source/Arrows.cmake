@@ -3,18 +3,20 @@
 # Source/CMakeLists.txt links the core libraries by it; Tests/Architecture/Arrows.cmake checks every #include by it.
 
 # The engine's folders, from the top down: C++ standard library only.
-set(headland_core_folders Text Groove Disc Feed Plan Lathe Cut HandOff)
+set(headland_core_folders Text Groove Disc Feed Plan Align Lathe Cut HandOff)
 
 # Folders that may use nothing but the C++ standard library (and what their line below names), and headers of a library
-# that one of them may use besides: UTF-8 is read by utfcpp.
+# that one of them may use besides: UTF-8 is read by utfcpp, Fourier transforms are FFTW's.
 set(headland_std_only_folders ${headland_core_folders} Demo)
 set(headland_library_headers_Text utf8.h)
+set(headland_library_headers_Align fftw3.h)
 
 set(headland_arrows_Text "")
 set(headland_arrows_Groove "")
 set(headland_arrows_Disc "")
 set(headland_arrows_Feed Groove)
 set(headland_arrows_Plan Groove Disc Feed)
+set(headland_arrows_Align Groove Disc Feed Plan)
 set(headland_arrows_Lathe Groove Disc Feed Plan)
 set(headland_arrows_Cut Text Groove Disc Feed Plan Lathe)
 set(headland_arrows_HandOff Text Groove Disc Feed Plan Lathe Cut)

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plan/ProfileMisfit.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace headland::plan {
+
+namespace {
+
+constexpr int countMost = Profile::binsPerTurn, countLeast = 40;
+constexpr int around =
+    2; ///< bins on either side whose greatest excursion counts: no half wave above 22 Hz is missed
+constexpr int aroundLevel = 4; ///< the same for the level
+constexpr int smooth = 7;      ///< and bins on either side that a figure is smoothed over
+constexpr int reach = 4;       ///< bins by which one may lie beside the other
+constexpr double rest_um = 1;  ///< a groove that moves by less counts as one that rests
+
+using Bins = std::span<const ProfileBin>;
+using Course = std::array<double, countMost>;
+
+float finite(float excursion_um) {
+    return std::isfinite(excursion_um) ? excursion_um : 0;
+}
+
+/// All excursions, of each the greatest around bin i.
+double loudnessAround_um(Bins bins, int i, int reach_bins) {
+    ProfileBin greatest;
+    const auto last = std::min(static_cast<int>(bins.size()) - 1, i + reach_bins);
+    for (auto k = std::max(0, i - reach_bins); k <= last; ++k) {
+        const auto& bin = bins[static_cast<std::size_t>(k)];
+        greatest = {std::max(greatest.outer_um, finite(bin.outer_um)),
+                    std::max(greatest.inner_um, finite(bin.inner_um)),
+                    std::max(greatest.upward_um, finite(bin.upward_um))};
+    }
+    return static_cast<double>(greatest.outer_um) + greatest.inner_um + greatest.upward_um;
+}
+
+void courseOf(Bins bins, Course& course) {
+    const auto count = static_cast<int>(bins.size());
+    Course raw;
+    for (int i = 0; i < count; ++i)
+        raw[static_cast<std::size_t>(i)] = std::log1p(loudnessAround_um(bins, i, around) / rest_um);
+    for (int i = 0; i < count; ++i) {
+        auto sum = 0.0, weight = 0.0;
+        for (auto k = std::max(-smooth, -i); k <= std::min(smooth, count - 1 - i); ++k) {
+            sum += (smooth + 1 - std::abs(k)) * raw[static_cast<std::size_t>(i + k)];
+            weight += smooth + 1 - std::abs(k);
+        }
+        course[static_cast<std::size_t>(i)] = sum / weight;
+    }
+}
+
+double level_db(Bins bins) {
+    auto sum_um = 0.0;
+    for (int i = 0; i < static_cast<int>(bins.size()); ++i)
+        sum_um += loudnessAround_um(bins, i, aroundLevel);
+    return 20 * std::log10(sum_um / static_cast<double>(bins.size()) + rest_um);
+}
+
+struct Likeness {
+    double correlation, difference;
+};
+
+/// Of two stretches of courses, each taken without its mean.
+Likeness likeness(std::span<const double> a, std::span<const double> b) {
+    const auto count = static_cast<double>(a.size());
+    auto meanA = 0.0, meanB = 0.0;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        meanA += a[i] / count;
+        meanB += b[i] / count;
+    }
+    auto product = 0.0, squareA = 0.0, squareB = 0.0;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        product += (a[i] - meanA) * (b[i] - meanB);
+        squareA += (a[i] - meanA) * (a[i] - meanA);
+        squareB += (b[i] - meanB) * (b[i] - meanB);
+    }
+    constexpr double nothing = 1e-12; // of two that do not move
+    return {product / std::sqrt((squareA + nothing) * (squareB + nothing)),
+            std::sqrt(std::max(0.0, squareA + squareB - 2 * product) / count)};
+}
+
+} // namespace
+
+ProfileMisfit misfit(Bins heard, Bins told) noexcept {
+    const auto count = std::min<std::size_t>({heard.size(), told.size(), countMost});
+    if (count < countLeast)
+        return {};
+    heard = heard.first(count);
+    told = told.first(count);
+    Course ofHeard, ofTold;
+    courseOf(heard, ofHeard);
+    courseOf(told, ofTold);
+    ProfileMisfit result{false, -1, 1e9, level_db(heard) - level_db(told)};
+    const auto middle = std::span(ofHeard).subspan(reach, count - 2 * reach);
+    for (int lag = -reach; lag <= reach; ++lag) {
+        const auto there = std::span(ofTold).subspan(static_cast<std::size_t>(reach + lag), middle.size());
+        const auto [correlation, difference] = likeness(middle, there);
+        result.correlation = std::max(result.correlation, correlation);
+        result.difference = std::min(result.difference, difference);
+    }
+    const auto isOther = result.correlation < misfitCorrelation && result.difference > misfitDifference;
+    result.noticed = isOther || std::abs(result.level_db) > misfitLevel_db;
+    return result;
+}
+
+} // namespace headland::plan
