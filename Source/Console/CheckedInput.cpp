@@ -35,6 +35,19 @@ std::vector<std::string> bookProblems(const std::string& book, files::KeptFiles&
     return problems;
 }
 
+/// The names in the book, as the window has them too.
+std::vector<std::string> nameProblems(const log::SideName& side) {
+    const auto isBlank = [](const std::string& name) {
+        return name.find_first_not_of(' ') == std::string::npos;
+    };
+    std::vector<std::string> problems;
+    if (isBlank(side.job))
+        problems.emplace_back("--job: the job has no name; write what the record is called.");
+    if (!side.side.empty() && isBlank(side.side))
+        problems.emplace_back("--side: the side has no name; write a letter, or what it is called.");
+    return problems;
+}
+
 std::vector<std::string> outputProblems(const ProgramRequest& request, files::KeptFiles& kept) {
     const auto outputs = namedPaths(request);
     kept.add(request.program, "the program");
@@ -56,6 +69,7 @@ void refuse(const std::vector<std::string>& problems) {
 CheckedInput checkInput(const ProgramRequest& request, const std::vector<std::string>& others) {
     files::KeptFiles kept;
     auto problems = outputProblems(request, kept);
+    append(problems, nameProblems(request.side));
     append(problems, others);
     auto merged = mergeSettings(request.settings);
     append(problems, merged.problems);

@@ -22,6 +22,7 @@
 #include <CLI/CLI.hpp>
 #pragma GCC diagnostic pop
 
+#include <csignal>
 #include <iostream>
 #include <sstream>
 
@@ -245,6 +246,8 @@ ExitCode runSayingErrors(CLI::App& app, const Arguments& arguments) {
 }
 
 int mainOf(int argumentCount, char** argumentValues) {
+    ::signal(SIGXFSZ,
+             SIG_IGN); // a file that may not grow further is a write that fails, and is said as any other
     CLI::App app("Headland: pitch and depth for cutting a disc, simulated from a sound file.", "headland");
     Arguments arguments;
     app.set_version_flag("--version", "headland " HEADLAND_VERSION);

@@ -87,6 +87,14 @@ std::string extremeRow(std::string_view label, const cut::Extreme& extreme, cons
     return labelled(label, figure + place(extreme));
 }
 
+/// Of curvature, beside the tip that must follow it: beyond 10 mm the groove is as good as straight, and more digits would
+/// say nothing.
+std::string radiusText(double radius_um, double tip_um) {
+    return "radius of curvature "
+           + (radius_um > 1e4 ? "more than 10 mm (playback tip " + plain(tip_um) + " µm)"
+                              : fixed(radius_um, 1) + " µm (playback tip " + plain(tip_um) + ")");
+}
+
 std::string extremeRows(const CutReport& report) {
     const auto& summary = report.summary;
     const auto& settings = report.settings;
@@ -105,9 +113,7 @@ std::string extremeRows(const CutReport& report) {
                             + plain(settings.depth_peak_max_um) + ")")
            + (curvature.valid && !std::isfinite(curvature.value)
                   ? labelled("Tightest", "none: the groove is straight")
-                  : extremeRow("Tightest", curvature,
-                               "radius of curvature " + fixed(curvature.value, 1) + " µm (playback tip "
-                                   + plain(settings.tip_radius_um) + ")"));
+                  : extremeRow("Tightest", curvature, radiusText(curvature.value, settings.tip_radius_um)));
 }
 
 /// How the estimate did half way, to show how far it can be trusted.

@@ -3,6 +3,7 @@
 
 #include "Cut/LeadOutTravel.h"
 #include "Cut/SettingsTable.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,8 +12,12 @@ namespace headland::cut {
 
 namespace {
 
-/// Number as a person writes it: 12, 0.05, 146.3.
+/// Number as a person writes it: 12, 0.05, 146.3; one that nobody would write in full with an exponent.
 std::string plain(double value) {
+    constexpr double greatest = 1e9, least = 1e-6;
+    if (const auto size = std::abs(value);
+        std::isfinite(value) && value != 0 && (size >= greatest || size < least))
+        return text::plain(value);
     auto text = std::to_string(value);
     text.erase(text.find_last_not_of('0') + 1);
     if (text.back() == '.')
@@ -55,7 +60,8 @@ void checkGroove(const CutSettings& s, std::vector<std::string>& problems) {
                            + " µm (two half-widths and the land); raise it.");
 }
 
-void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
+/// `inRange`: every setting by itself; the lead-out is reckoned only of such.
+void checkDisc(const CutSettings& s, bool inRange, std::vector<std::string>& problems) {
     const auto& format = s.discFormat();
     const auto outermost_mm = format.modulatedDiameterMax_mm / 2;
     const auto innermost_mm = format.modulatedDiameterMin_mm / 2;
@@ -77,7 +83,7 @@ void checkDisc(const CutSettings& s, std::vector<std::string>& problems) {
         problems.push_back("finishing_radius_mm (" + plain(s.finishing_radius_mm)
                            + " mm) is not inside end_radius_mm (" + plain(s.end_radius_mm)
                            + " mm); the lead-out needs room between them.");
-    else if (s.rpm > 0 && s.spiral_slew_um_per_rev_s > 0 && s.end_radius_mm < s.stopRadius_mm())
+    else if (inRange && s.end_radius_mm < s.stopRadius_mm())
         problems.push_back(
             "end_radius_mm (" + plain(s.end_radius_mm)
             + " mm) leaves no room for a turn of lead-out outside finishing_radius_mm, which must begin at "
@@ -138,8 +144,9 @@ void CutSettings::applyFormat(int index) noexcept {
 std::vector<std::string> validate(const CutSettings& settings, double sampleRate_hz) {
     std::vector<std::string> problems;
     checkRanges(settings, problems);
+    const auto inRange = problems.empty();
     checkGroove(settings, problems);
-    checkDisc(settings, problems);
+    checkDisc(settings, inRange, problems);
     // Times per turn mean nothing while speed or sectors are out of range; the range message comes first then.
     if (settings.rpm > 0 && settings.sectors_per_turn > 0)
         checkTiming(settings, sampleRate_hz, problems);

@@ -2,6 +2,7 @@
 #include "Cut/SettingsTable.h"
 
 #include "Cut/UnitText.h"
+#include "Text/Figures.h"
 #include "Text/Safe.h"
 
 #include <algorithm>
@@ -182,7 +183,7 @@ std::optional<std::string> setFromText(CutSettings& settings, std::string_view k
     const auto value = valueFromText(text, setting->unit, setting->isPitch());
     if (!value)
         return std::string(key) + ": '" + text::printable(text) + "' is not a number; write it like "
-               + getText(settings, *setting)
+               + text::plain(getNumber(settings, *setting))
                + (setting->unit.empty() ? "" : ", in " + readableUnits(setting->unit, setting->isPitch()))
                + ".";
     if (setting->isWhole() && (*value != std::floor(*value) || std::abs(*value) > 1e6))

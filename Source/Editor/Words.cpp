@@ -233,6 +233,14 @@ std::string unitsThatFit(const Field& field, Units units) {
     return all.empty() ? all : " in " + all;
 }
 
+/// Of a radius of curvature: beyond 10 mm the groove is as good as straight, and more digits would say nothing.
+std::string curvatureText(double radius_um, Units units) {
+    constexpr double straight_mm = 10;
+    return std::isfinite(radius_um) && radius_um > 1000 * straight_mm
+               ? "over " + longLength(straight_mm, units)
+               : shortLength(radius_um, units);
+}
+
 } // namespace
 
 std::string_view name(Weight weight) noexcept {
@@ -350,7 +358,7 @@ std::vector<Figure> figures(const Glimpse& glimpse) {
         {"Level", levelText(frame.peak_dbfs), "disc level " + cut::textWithUnit(setup.disc_level_db, "dB")},
         {"Slope", std::isfinite(frame.slopePeak) ? fixed(frame.slopePeak, 2) : "-",
          "limit " + fixed(cut::slopeLimit(setup), 2)},
-        {"Curvature", shortLength(frame.curvatureMin_um, units), set("tip ", setup.tip_radius_um)}};
+        {"Curvature", curvatureText(frame.curvatureMin_um, units), set("tip ", setup.tip_radius_um)}};
     if (!hasFrame(glimpse))
         for (auto& figure : all)
             figure = {figure.name, "-", ""};

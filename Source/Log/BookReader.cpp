@@ -22,6 +22,12 @@ namespace headland::log {
 
 namespace {
 
+/// The states in which there is program, as SQL has a list.
+std::string programStates() {
+    return std::to_string(static_cast<int>(cut::State::program)) + ", "
+           + std::to_string(static_cast<int>(cut::State::band));
+}
+
 constexpr int wait_ms = 2000; ///< for another program's lock
 
 [[noreturn]] void refuse(const std::string& path, const std::string& what) {
@@ -195,10 +201,13 @@ std::vector<CutEntry> BookReader::cuts() {
         const std::string judged = hasColumnsOf(3) ? "scrap, end_diameter_mm" : "NULL, NULL";
         auto rows = db->prepare(
             "SELECT cut.id, job.title, side.name, begun_utc, written_utc, ending, fault, "
-            "(SELECT time_s_e6 / 1e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1), "
-            "program.path, "
-            "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'disc_level_db'), "
-            "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'end_radius_mm'), "
+            "coalesce((SELECT time_s_e6 / 1e6 FROM frame WHERE cut_id = cut.id AND state IN ("
+            + programStates()
+            + ") ORDER BY number DESC LIMIT 1), "
+              "(SELECT time_s_e6 / 1e6 FROM frame WHERE cut_id = cut.id ORDER BY number DESC LIMIT 1)), "
+              "program.path, "
+              "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'disc_level_db'), "
+              "(SELECT value FROM setting WHERE list_id = setting_list_id AND key = 'end_radius_mm'), "
             + judged
             + " FROM cut JOIN side ON side.id = side_id JOIN job ON job.id = job_id "
               "LEFT JOIN program ON program.id = program_id ORDER BY cut.id");

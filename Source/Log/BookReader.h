@@ -24,7 +24,8 @@ struct CutEntry {
     std::string written_utc; ///< last
     std::string ending;      ///< empty: it has none, being under way or broken off
     bool isFault = false;
-    double last_s = NAN; ///< program time of the last frame; NaN: there is none
+    double last_s =
+        NAN; ///< where its program ended, or in a cut without any the last frame; NaN: there is none
     std::string program; ///< path of the file; empty: it came from elsewhere
     double discLevel_db = NAN;
     double endDiameter_mm = NAN; ///< where the program ended, or where it has got to

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Log/BookTrouble.h"
 
+#include "Log/BookPlace.h"
 #include "Text/Safe.h"
 
 #include <sqlite3.h>
 
 #include <cerrno>
 #include <filesystem>
+#include <unistd.h>
 
 namespace headland::log {
 
@@ -53,7 +55,10 @@ std::string reason(const std::string& path, const DatabaseError& error) {
     case SQLITE_PROTOCOL:
         return "is locked by another program; close it there";
     case SQLITE_READONLY:
-        return "cannot be written into, nor its folder; allow that, or choose another place";
+        return ::access(path.c_str(), W_OK) != 0 || isWriteProtected(path)
+                   ? "cannot be written into; allow that, or choose another book"
+                   : "cannot be written into, because no file can be made beside it; allow that in its "
+                     "folder, or choose another place";
     case SQLITE_NOTADB:
         return "is no book of Headland's, or is damaged; name another file";
     case SQLITE_CORRUPT:

@@ -208,6 +208,7 @@ TEST_CASE("A book lists its sides with cuts, trials and what became of them", "[
     CHECK(list.out.find("cut 2 ")
           > list.out.find("Lantern Sessions, side A")); // below its own side, and only there
     CHECK(list.out.find("cut 2 ") == list.out.rfind("cut 2 "));
+    CHECK_THAT(list.out, Contains(" to 0:03.0 ")); // where the program ended, not its lead-out
     CHECK_THAT(runTool({"review", book, "2"}).out, Contains("Answers          cut 1"));
 }
 
@@ -314,6 +315,14 @@ TEST_CASE("A book that cannot be written into is said before the work starts", "
     CHECK(answers.code == 2);
     CHECK_THAT(answers.err, Contains("has no cut 9 to answer"));
     CHECK(runTool({"cut", side, "--job", "Lantern Sessions"}).code == 2); // without a book
+    for (const auto* blank : {"", "  "})
+        for (const auto* command : {"cut", "fit", "tune"}) {
+            const auto named = runTool({command, side, "--book", folder / "b.headland", "--job", blank});
+            CHECK(named.code == 2);
+            CHECK_THAT(named.err, Contains("--job: the job has no name"));
+        }
+    CHECK_THAT(runTool({"cut", side, "--book", folder / "b.headland", "--side", "  "}).err,
+               Contains("--side: the side has no name"));
     CHECK_THAT(runTool({"review", folder / "b.headland"}).out, Contains(": 1 cut, "));
 }
 

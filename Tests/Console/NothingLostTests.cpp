@@ -9,6 +9,7 @@
 
 #include <catch2/catch.hpp>
 #include <sqlite3.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 
 #include <algorithm>
@@ -145,8 +146,30 @@ TEST_CASE("Nothing that is write-protected is replaced, not even by root", "[not
     requireRefused({"demo", "--force", folder / "a.wav"}, 4, "it is write-protected");
     CHECK((contents(folder) == before));
     REQUIRE(::chmod(book.c_str(), 0444) == 0);
-    requireRefused({"cut", side, "--book", book, "--quiet"}, 4, "cannot be written into");
-    requireRefused({"note", book, "1", "too loud"}, 4, "cannot be written into");
+    const auto sentence =
+        "The book " + book + " cannot be written into; allow that"; // and nothing of its folder
+    requireRefused({"cut", side, "--book", book, "--quiet"}, 4, sentence);
+    requireRefused({"note", book, "1", "too loud"}, 4, sentence);
+    CHECK((contents(folder) == before));
+}
+
+TEST_CASE("A file that may not grow as far as it must is said, and no half of it stays", "[nothing-lost]") {
+    const TestFolder folder;
+    const auto side = quietSide(folder, "side.wav");
+    const auto before = contents(folder);
+    struct rlimit previous {};
+    REQUIRE(::getrlimit(RLIMIT_FSIZE, &previous) == 0);
+    const struct rlimit little { 5000, previous.rlim_max };
+    REQUIRE(::setrlimit(RLIMIT_FSIZE, &little) == 0); // as after ulimit -f; the tool takes it over
+    const auto cut = runTool({"cut", side, "--quiet", "--csv", folder / "a.csv"});
+    const auto demo = runTool({"demo", folder / "demo.wav"});
+    const auto book = runTool({"cut", side, "--quiet", "--book", folder / "b.headland"});
+    REQUIRE(::setrlimit(RLIMIT_FSIZE, &previous) == 0);
+    for (const auto* result : {&cut, &demo, &book}) {
+        CHECK(result->code == 4);
+        CHECK_THAT(result->err, StartsWith("headland: ") && Catch::EndsWith(".\n"));
+    }
+    CHECK_THAT(cut.err, Contains(folder / "a.csv"));
     CHECK((contents(folder) == before));
 }
 

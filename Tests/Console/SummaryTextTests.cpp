@@ -115,6 +115,11 @@ TEST_CASE("A side without program, and a silent one, are told without nonsense")
     auto report = plainSide();
     report.summary.curvatureLeast = {std::numeric_limits<double>::infinity(), 1, 100, true};
     CHECK_THAT(summaryText(report), Contains("none: the groove is straight"));
+    report.summary.curvatureLeast.value = 1246351.6; // a passage of nothing but noise
+    CHECK_THAT(summaryText(report),
+               Contains("radius of curvature more than 10 mm (playback tip 18 µm)") && !Contains("1246351"));
+    report.summary.curvatureLeast.value = 9999.9;
+    CHECK_THAT(summaryText(report), Contains("radius of curvature 9999.9 µm (playback tip 18)"));
 }
 
 TEST_CASE("No line is wider than a hundred columns") {

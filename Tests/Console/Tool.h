@@ -90,6 +90,7 @@ private:
         sigaddset(&toDefault, SIGINT);
         sigaddset(&toDefault, SIGTERM);
         sigaddset(&toDefault, SIGHUP);
+        sigaddset(&toDefault, SIGXFSZ);
         posix_spawnattr_setsigdefault(&attributes, &toDefault);
         posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGDEF);
         const auto failed =

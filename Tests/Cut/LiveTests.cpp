@@ -331,3 +331,56 @@ TEST_CASE("Live, what is no program is cut as silence and flagged where it is cu
         CHECK(std::isfinite(f.pitchCommand_um));
     }
 }
+
+TEST_CASE("The finishing groove asked for in mid-side is reached through a lead-out that closes at once") {
+    const auto p = test::silence(14);
+    const auto at = [&](double time_s) { return static_cast<std::int64_t>(time_s * p.rate_hz); };
+    const auto cut = runLive(settings(), p, {{{at(1), Cue::leadIn}, {at(8), Cue::finishing}}, {}});
+    CHECK(cut.heeded == std::vector<bool>{true, true});
+    std::vector<State> order;
+    for (const auto& f : cut.frames)
+        if (order.empty() || f.state != order.back())
+            order.push_back(f.state);
+    CHECK(order == std::vector{State::leadIn, State::program, State::leadOut, State::finishing});
+    CHECK(cut.frames.back().pitchCommand_um == 0);
+}
+
+TEST_CASE("The lead-in has closed to the pitch of silence when the program begins") {
+    auto s = settings();
+    s.carriage_lag_s = 0;
+    for (const auto slew_um :
+         {3000.0, 3333.0, 7777.0, 10000.0}) { // most of them take no whole number of sectors
+        s.spiral_slew_um_per_rev_s = slew_um;
+        const auto frames = test::cutAll(s, test::silence(2));
+        const auto first = std::find_if(frames.begin(), frames.end(),
+                                        [](const auto& f) { return f.state == State::program; });
+        REQUIRE(first != frames.end());
+        INFO("slew " << slew_um);
+        CHECK((first - 1)->pitchCommand_um == Approx(2 * s.depth_basic_um + s.land_min_um).margin(1e-9));
+        CHECK((first - 1)->time_s == Approx(0).margin(1e-4));
+    }
+}
+
+TEST_CASE("Commands are written to the samples of a block, and to none behind it") {
+    const auto s = settings();
+    const auto p = test::silence(0.5);
+    cut::CutEngine engine;
+    engine.prepare(s, p.rate_hz);
+    test::FrameKeeper keeper;
+    constexpr auto untouched = 12345.0;
+    for (const auto cue : {Cue::lift, Cue::leadIn}) {
+        engine.cue(cue, keeper);
+        for (const std::size_t block : {1u, 7u, 511u, 512u, 4096u}) {
+            std::vector<double> pitch_um(block + 4, untouched), depth_um(block + 4, untouched);
+            engine.live({p.left.data(), p.right.data(), p.left.data(), p.right.data(),
+                         static_cast<int>(block), pitch_um.data(), depth_um.data()},
+                        keeper);
+            for (const auto* commands : {&pitch_um, &depth_um}) {
+                CHECK(std::count(commands->begin(), commands->begin() + static_cast<long>(block), untouched)
+                      == 0);
+                CHECK(std::count(commands->begin() + static_cast<long>(block), commands->end(), untouched)
+                      == 4);
+            }
+        }
+    }
+}

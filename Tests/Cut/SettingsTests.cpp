@@ -2,6 +2,8 @@
 // The settings table against the struct it describes, and what validate() refuses.
 #include "Cut/SettingsTable.h"
 
+#include "Cut/SlopeLimit.h"
+
 #include <catch2/catch.hpp>
 #include <set>
 
@@ -89,6 +91,97 @@ TEST_CASE("Text that is no value is refused in words and changes nothing", "[set
         REQUIRE(problem->find(key) != std::string::npos);
         for (const auto& setting : cut::settingsTable())
             REQUIRE(cut::getNumber(settings, setting) == cut::getNumber(original, setting));
+    }
+}
+
+TEST_CASE("A number in a message is one that a person would write", "[settings]") {
+    CutSettings settings;
+    CHECK(cut::setFromText(settings, "rpm", "fast")->find("write it like 33.3333, in ") != std::string::npos);
+    settings.land_min_um = 1e300;
+    settings.pitch_max_um = -1.5e17;
+    settings.preview_s = 2.5e-9;
+    const auto problems = cut::validate(settings, 44100);
+    CHECK(mentions(problems, "land_min_um is 1e+300 µm; it must lie between 0 and 200 µm"));
+    CHECK(mentions(problems, "pitch_max_um is -1.5e+17 µm; "));
+    CHECK(mentions(problems, "preview_s is 2.5e-09 s; "));
+    for (const auto& problem : problems)
+        CHECK(problem.size() < 250);
+}
+
+TEST_CASE("However far out of range a setting is, it is refused at once", "[settings]") {
+    for (const auto& setting : cut::settingsTable())
+        for (const auto value :
+             {-1e300, -1e17, -1e9, -1.0, 0.0, 1e-300, 1e9, 1e300, std::numeric_limits<double>::infinity(),
+              -std::numeric_limits<double>::infinity(), std::numeric_limits<double>::quiet_NaN()}) {
+            if (setting.isWhole() && !(std::abs(value) <= 1e6))
+                continue; // no text comes to that
+            CutSettings settings;
+            cut::setNumber(settings, setting, value);
+            INFO(setting.key << " = " << value);
+            const auto problems = cut::validate(settings, 44100);
+            CHECK((value >= setting.least && value <= setting.greatest)
+                  != mentions(problems, std::string(setting.key) + " is "));
+        }
+}
+
+TEST_CASE("What is just allowed is allowed, and a hair more is not", "[settings]") {
+    const auto isAllowed = [](auto change) {
+        CutSettings settings;
+        change(settings);
+        return cut::validate(settings, 44100).empty();
+    };
+    for (const auto more : {0.0, 0.01}) {
+        const auto expected = more == 0;
+        CHECK(isAllowed([=](auto& s) { s.depth_basic_um = s.depth_max_um + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) { s.width_min_um = 2 * s.depth_basic_um + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) { s.pitch_min_um = s.pitch_max_um + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) { s.depth_max_um = s.depth_peak_max_um + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) { s.pitch_max_um = 2 * s.depth_basic_um + s.land_min_um - more; })
+              == expected);
+        CHECK(isAllowed([=](auto& s) { s.start_radius_mm = 292.6 / 2 + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) { s.end_radius_mm = s.start_radius_mm - 0.01 + more; }) == expected);
+        CHECK(isAllowed([=](auto& s) {
+                  s.lead_in_turns =
+                      (s.discFormat().discDiameter_mm / 2 - s.start_radius_mm) * 1000 / s.lead_in_pitch_um
+                      + more;
+              })
+              == expected);
+    }
+    for (const auto& setting : cut::settingsTable()) { // its own range, whatever else that contradicts
+        CutSettings settings;
+        const auto said = [&](double value) {
+            cut::setNumber(settings, setting, value);
+            return mentions(cut::validate(settings, 44100), std::string(setting.key) + " is ");
+        };
+        INFO(setting.key);
+        const auto hair = setting.isWhole() ? 1 : 1e-6 * (setting.greatest - setting.least);
+        CHECK_FALSE(said(setting.least));
+        CHECK_FALSE(said(setting.greatest));
+        if (setting.key != "format") // one there is not cannot be set
+            CHECK((said(setting.least - hair) && said(setting.greatest + hair)));
+    }
+}
+
+TEST_CASE("Where the lead-out lacks room, the radius that is named is just enough", "[settings]") {
+    CutSettings settings;
+    settings.finishing_radius_mm = 55;
+    settings.end_radius_mm = 57.5;
+    const auto problems = cut::validate(settings, 44100);
+    REQUIRE(problems.size() == 1);
+    const std::string before = "which must begin at ";
+    const auto named_mm = std::stod(problems[0].substr(problems[0].find(before) + before.size()));
+    settings.end_radius_mm = named_mm;
+    CHECK(cut::validate(settings, 44100).empty());
+    settings.end_radius_mm = named_mm - 0.011;
+    CHECK(cut::validate(settings, 44100).size() == 1);
+}
+
+TEST_CASE("The limit of the slope is the tangent of the back angle", "[settings]") {
+    CutSettings settings;
+    for (const auto& [angle_deg, tangent] :
+         {std::pair{45.0, 1.0}, {60.0, std::sqrt(3.0)}, {30.0, 1 / std::sqrt(3.0)}}) {
+        settings.back_angle_deg = angle_deg;
+        CHECK(cut::slopeLimit(settings) == Approx(tangent));
     }
 }
 

@@ -98,6 +98,10 @@ TEST_CASE("Every figure of the frame is shown with its unit, in the order of the
     for (const auto& figure : all)
         order += figure.name + "; ";
     CHECK(order == "Radius; Diameter; Turn; Time; Pitch; Depth; Width; Land; Level; Slope; Curvature; ");
+    glimpse.status.frame.curvatureMin_um = 1246351.6;
+    CHECK(of(editor::figures(glimpse), "Curvature").value == "over 10.0 mm");
+    glimpse.status.frame.curvatureMin_um = std::numeric_limits<double>::infinity();
+    CHECK(of(editor::figures(glimpse), "Curvature").value == "-");
     CHECK(of(all, "Radius").value == "111.25 mm");
     CHECK(of(all, "Diameter").value == "222.5 mm");
     CHECK(of(all, "Turn").value == "419");
