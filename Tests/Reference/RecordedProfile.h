@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Recorded music as the bins of a profile, as it is or changed by sox: played faster, louder, later, dithered, or as another take.
+#pragma once
+
+#include "Disc/SectorClock.h"
+#include "Groove/Geometry.h"
+#include "Groove/RecordingCharacteristic.h"
+#include "Groove/WallFilter.h"
+#include "Plan/Profile.h"
+#include "Plan/SectorExtremes.h"
+#include "Tests/Reference/Command.h"
+#include "Tests/Support/Random.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+
+namespace headland::reference {
+
+constexpr double profileRate_hz = 44100;
+using Bins = std::vector<plan::ProfileBin>;
+
+/// Raw samples in pairs, cut at the defaults and 0 dB.
+inline Bins binsOf(const std::string& raw) {
+    const plan::ProfileTerms terms;
+    const auto fullScale_um_s =
+        terms.reference_velocity_cm_s * 1e4 * std::pow(10.0, -terms.alignment_dbfs / 20);
+    groove::DisplacementFilter filter(
+        groove::designWallFilter(profileRate_hz, terms.highpass_hz, fullScale_um_s));
+    const disc::SectorClock clock(profileRate_hz, terms.turn_s, plan::Profile::binsPerTurn);
+    const auto count = raw.size() / (2 * sizeof(float));
+    plan::ExtremeCollector collector;
+    Bins bins;
+    for (std::int64_t bin = 0; clock.boundary(bin + 1) <= static_cast<std::int64_t>(count); ++bin) {
+        const auto from = static_cast<std::size_t>(clock.boundary(bin));
+        const auto size = static_cast<std::size_t>(clock.boundary(bin + 1)) - from;
+        std::vector<float> both(2 * size), left(size), right(size);
+        std::memcpy(both.data(), raw.data() + from * 2 * sizeof(float), 2 * size * sizeof(float));
+        for (std::size_t i = 0; i < size; ++i) {
+            left[i] = both[2 * i];
+            right[i] = both[2 * i + 1];
+        }
+        std::vector<double> outLeft_um(size), outRight_um(size);
+        filter.process(left, right, outLeft_um, outRight_um);
+        collector.add(outLeft_um, outRight_um);
+        const auto e = collector.take();
+        const auto above = [](double excursion_um) {
+            return static_cast<float>(std::max(0.0, excursion_um));
+        };
+        bins.push_back({above(e.outer_um), above(e.inner_um), above(e.upward_um)});
+    }
+    return bins;
+}
+
+/// `length_s` of a recording from `start_s` on, through these effects of sox.
+inline std::string soundOf(const std::string& file, double start_s, double length_s,
+                           const std::string& effects = "", const std::string& format = "-e float -b 32") {
+    const std::string raw = " -t raw -r 44100 -c 2 ", floats = "-e float -b 32 - ";
+    // ffmpeg finds a place exactly only when it decodes up to it: the start stands behind the input.
+    auto command = "ffmpeg -nostdin -loglevel error -i " + test::quoted(file) + " -ss "
+                   + std::to_string(start_s) + " -t " + std::to_string(length_s)
+                   + " -ac 2 -ar 44100 -f f32le - | sox -V1" + raw + floats + raw + format + " - gain -6 "
+                   + effects; // room for what makes it louder
+    if (format != "-e float -b 32")
+        command += " | sox -V1" + raw + format + " - " + raw + floats;
+    return test::runCommand(command);
+}
+
+/// The same stretch played anew: in sections of 0.8 to 2 s, each up to 5 % slower or faster without change of pitch (sox tempo), up
+/// to 1.5 dB softer or louder. The notes are those of the recording, their time and level another player's.
+inline std::string anotherTake(const std::string& file, double start_s, double length_s, unsigned seed) {
+    test::Random random(seed);
+    std::string sound;
+    for (auto at_s = start_s; at_s < start_s + length_s;) {
+        const auto section_s = random.between(0.8, 2);
+        sound += soundOf(file, at_s, section_s,
+                         "tempo -m " + std::to_string(random.between(0.95, 1.05)) + " gain "
+                             + std::to_string(random.between(-1.5, 1.5)));
+        at_s += section_s;
+    }
+    return sound;
+}
+
+inline plan::Profile profileOf(Bins bins) {
+    plan::Profile profile;
+    profile.length_s = static_cast<double>(bins.size()) * profile.bin_s();
+    profile.bins = std::move(bins);
+    return profile;
+}
+
+} // namespace headland::reference
