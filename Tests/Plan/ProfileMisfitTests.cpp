@@ -17,8 +17,8 @@ using Bins = std::vector<ProfileBin>;
 
 namespace {
 
-/// Strokes that die away, at random; `gain` of all.
-Bins strokes(unsigned seed, int count, double gain = 1) {
+/// Strokes that die away, at random, at most `apart` bins from each other; `gain` of all.
+Bins strokes(unsigned seed, int count, double gain = 1, double apart = 100) {
     Random random(seed);
     Bins bins;
     auto level_um = 10.0;
@@ -26,7 +26,7 @@ Bins strokes(unsigned seed, int count, double gain = 1) {
     for (int i = 0; i < count; ++i, --left) {
         if (left == 0 || i == 0) {
             level_um = random.between(5, 80);
-            left = static_cast<int>(random.between(20, 100));
+            left = static_cast<int>(random.between(apart / 5, apart));
         }
         const auto value_um = static_cast<float>(gain * (level_um *= 0.99));
         bins.push_back({value_um, value_um, 0});
@@ -45,6 +45,11 @@ TEST_CASE("What the profile tells is no misfit, nor 10 ms beside it, nor a littl
     CHECK(misfit(part(all, 400), part(all, 400)).correlation == Approx(1));
     for (const auto off : {-2, -1, 0, 1, 2})
         CHECK_FALSE(misfit(part(all, 400), part(all, 400 + off)).noticed);
+    for (const auto off : {-4, 4}) // as far as is looked
+        CHECK(misfit(part(all, 400), part(all, 400 + off)).correlation > 0.998);
+    const auto quick = strokes(4, 1200, 1, 25);
+    for (const auto off : {-2, 2})
+        CHECK_FALSE(misfit(part(quick, 400), part(quick, 400 + off)).noticed);
     const auto louder = misfit(part(strokes(1, 1200, 1.08), 400), part(all, 400));
     CHECK_FALSE(louder.noticed);
     CHECK(louder.level_db == Approx(20 * std::log10(1.08)).margin(0.05));
