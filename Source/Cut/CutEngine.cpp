@@ -6,6 +6,7 @@
 
 #include "Cut/GrooveCheck.h"
 #include "Cut/PlanSetupOf.h"
+#include "Cut/ProfileScale.h"
 #include "Cut/SlopeLimit.h"
 #include "Cut/StylusStage.h"
 #include "Disc/SectorClock.h"
@@ -69,14 +70,16 @@ struct Piece {
 /// Everything that belongs to one prepared cut.
 class CutEngine::Chain {
 public:
-    Chain(const CutSettings& s, double rate, const LatheTruth& truth)
+    Chain(const CutSettings& s, double rate, const LatheTruth& truth,
+          std::shared_ptr<const plan::Profile> rehearsedProfile)
         : settings(s),
           sampleRate_hz(rate),
           turnsPerSecond(1 / s.turn_s()),
           slewFactor(truth.slewFactor),
           preview(previewLength_samples(s, rate)),
           design(filterDesign(s, rate)),
-          setup(planSetup(s, rate)),
+          profile(std::move(rehearsedProfile)),
+          setup(planSetup(s, rate, profile != nullptr)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
           binClock(rate, s.turn_s(), s.sectors_per_turn * setup.binsPerSector),
           heardWalls(design),
@@ -93,6 +96,15 @@ public:
         nextHeard = clock.boundary(1);
         nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
+    }
+
+    void rehearsed() noexcept {
+        if (profile == nullptr)
+            return;
+        const auto scale = profileScale(profile->made, settings);
+        if (scale)
+            planner.believe(*profile, {-static_cast<double>(stage.leadInSectors()) * setup.sector_s(),
+                                       setup.sector_s(), *scale});
     }
 
     /// The preview head hears the lead-in's silence before the program.
@@ -424,6 +436,7 @@ private:
     double slewFactor; ///< what the drives really do against what they are believed to
     std::int64_t preview;
     groove::WallFilterDesign design;
+    std::shared_ptr<const plan::Profile> profile;
     plan::PlanSetup setup;
     disc::SectorClock clock;
     disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
@@ -473,7 +486,8 @@ std::int64_t leadIn_samples(const CutSettings& settings, double sampleRate_hz) {
 CutEngine::CutEngine() = default;
 CutEngine::~CutEngine() = default;
 
-void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth) {
+void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth,
+                        std::shared_ptr<const plan::Profile> profile) {
     const auto problems = validate(settings, sampleRate_hz);
     if (!problems.empty()) {
         std::string all;
@@ -481,7 +495,11 @@ void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const
             all += (all.empty() ? "" : "\n") + problem;
         throw std::invalid_argument(all);
     }
-    chain = std::make_unique<Chain>(settings, sampleRate_hz, truth);
+    chain = std::make_unique<Chain>(settings, sampleRate_hz, truth, std::move(profile));
+}
+
+void CutEngine::rehearsed() noexcept {
+    chain->rehearsed();
 }
 
 bool CutEngine::leadInSome(int frameCount, FrameSink& sink) noexcept {

@@ -44,7 +44,13 @@ public:
     /// Sizes everything for a cut; the stylus is up. `settings` must be valid
     /// (validate() returned nothing); throws std::invalid_argument with the problems otherwise. Not for the audio thread.
     /// `truth` is how the machine really is where it is not as set up; the plan does not know it.
-    void prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth = {});
+    /// `profile` is what a rehearsal of the program has left, for rehearsed(); none: there is no rehearsal.
+    void prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth = {},
+                 std::shared_ptr<const plan::Profile> profile = {});
+
+    /// A side that runs by itself: its program is the rehearsed one from its first sample on. To be called before it begins;
+    /// does nothing without a profile, or when its excursions are not those of these settings but for a factor.
+    void rehearsed() noexcept;
 
     /// A side that runs by itself: cuts at most `frameCount` samples of the lead-in that comes before the program, so that no call is long on the
     /// audio thread; process() cuts what is left of it. Returns true when the program may begin.

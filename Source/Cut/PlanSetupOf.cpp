@@ -3,11 +3,15 @@
 
 #include "Disc/SectorClock.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace headland::cut {
 
 namespace {
 
 constexpr double binMost_s = 0.6e-3; ///< what is lost by pairing in longer ones: docs/theory/planner.md
+constexpr int foresightTurns = 4; ///< heard and rehearsed together; more hardly pays: docs/theory/planner.md
 constexpr double rounding = 1e-9;
 
 /// The planner's price for the pitch's travel that costs about so much disc: measured on recorded music
@@ -18,7 +22,7 @@ double travelPrice(double disc_percent) {
 
 } // namespace
 
-plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
+plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz, bool isRehearsed) {
     plan::PlanSetup p{};
     p.turn_s = s.turn_s();
     p.sectorsPerTurn = s.sectors_per_turn;
@@ -34,6 +38,8 @@ plan::PlanSetup planSetup(const CutSettings& s, double sampleRate_hz) {
     const auto sector_samples = p.sector_s() * sampleRate_hz;
     p.previewSectors =
         static_cast<int>(static_cast<double>(previewLength_samples(s, sampleRate_hz)) / sector_samples) + 1;
+    if (isRehearsed)
+        p.rehearsedSectors = std::max(0, foresightTurns * s.sectors_per_turn - p.previewSectors);
     p.landMin_um = s.land_min_um;
     p.widthMin_um = s.width_min_um;
     p.depthBasic_um = s.depth_basic_um;

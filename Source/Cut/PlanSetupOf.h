@@ -15,6 +15,7 @@ inline std::int64_t previewLength_samples(const CutSettings& settings, double sa
     return std::llround(settings.preview_s * sampleRate_hz);
 }
 
-plan::PlanSetup planSetup(const CutSettings& settings, double sampleRate_hz);
+/// `isRehearsed`: there is a profile of the program, so that plans may look further than the preview.
+plan::PlanSetup planSetup(const CutSettings& settings, double sampleRate_hz, bool isRehearsed = false);
 
 } // namespace headland::cut

@@ -19,8 +19,10 @@ CutPlanner::CutPlanner(const PlanSetup& s)
       widestPair(2 * s.previewBins + 1),
       widestUpward(2 * s.previewBins + 1),
       depth(s),
-      pitch(s, horizon),
-      spacings_um(static_cast<std::size_t>(pitch.mostDemand())),
+      pitch(s, horizon, horizon + s.rehearsedSectors),
+      rehearsed(s),
+      spacings_um(static_cast<std::size_t>(pitch.floorDemand())),
+      outlooks_um(static_cast<std::size_t>(pitch.outlook(true))),
       comingPitch_um(static_cast<std::size_t>(horizon)),
       comingSpacing_um(static_cast<std::size_t>(horizon)) {}
 
@@ -67,6 +69,7 @@ void CutPlanner::know(std::int64_t bin, double pair_um, double lift_um) noexcept
         return;
     depth.demand(upward_um, rides[known].depthAdd_um);
     ++known;
+    rehearsed.lookTo(known + pitch.outlook(true) + 1);
 }
 
 /// The land added at a sector; past what is known, as at its end.
@@ -125,16 +128,49 @@ void CutPlanner::within(std::int64_t sector, Places& spacing_um) const noexcept 
             std::min(without_um + pair_um(sector, i) + perPart_um * i, setup.greatestSpacing_um());
 }
 
-/// As demand_um() for so many sectors, as far as pitch can make it.
-std::span<const double> CutPlanner::demandAhead(std::int64_t sector, int sectors) noexcept {
-    const auto demanded_um = std::span(spacings_um).first(static_cast<std::size_t>(sectors));
+/// As demand_um() for the sectors that can be a floor, as far as pitch can make it.
+std::span<const double> CutPlanner::demandAhead(std::int64_t sector) noexcept {
     auto begin_um = depths_um(sector);
-    for (auto& each_um : demanded_um) {
+    for (auto& each_um : spacings_um) {
         const auto end_um = depths_um(sector + 1);
         each_um = std::min(demandBetween_um(sector++, begin_um, end_um), setup.greatestSpacing_um());
         begin_um = end_um;
     }
-    return demanded_um;
+    return spacings_um;
+}
+
+void CutPlanner::believe(const Profile& profile, const ProfilePlace& place) noexcept {
+    rehearsed.use(profile, place, known);
+    rehearsed.lookTo(known + pitch.outlook(true) + 1);
+}
+
+/// A groove's depth at a boundary, as rehearsed where it is not planned yet.
+double CutPlanner::depthOutlook_um(std::int64_t boundary) const noexcept {
+    return boundary < known || boundary >= rehearsed.toldTo() ? depth.at(boundary).axis_um
+                                                              : rehearsed.depth_um(boundary);
+}
+
+/// As demand_um(), but of a sector that has not been heard, as rehearsed.
+double CutPlanner::outlook_um(std::int64_t sector) const noexcept {
+    if (sector < known || sector + 1 >= rehearsed.toldTo() || !hasTurnBefore(sector))
+        return demand_um(sector);
+    const auto before = sector - setup.sectorsPerTurn;
+    const auto inner_um = before < known ? innerSectors_um[before] : rehearsed.inner_um(before);
+    const auto depths = [this](std::int64_t at) {
+        return std::max(depthOutlook_um(at), depthOutlook_um(at + 1));
+    };
+    return setup.landMin_um + landAdd_um(sector) + rehearsed.outer_um(sector) + inner_um + depths(sector)
+           + depths(before);
+}
+
+/// That for as many sectors as a plan is made for.
+std::span<const double> CutPlanner::outlookAhead(std::int64_t sector) noexcept {
+    const auto isTold = rehearsed.toldTo() - sector > pitch.outlook(true);
+    const auto count = static_cast<std::size_t>(pitch.outlook(isTold));
+    const auto outlooks = std::span(outlooks_um).first(count);
+    for (auto& each_um : outlooks)
+        each_um = std::min(outlook_um(sector++), setup.greatestSpacing_um());
+    return outlooks;
 }
 
 /// How far the sector planned last is from its own spacing where it comes nearest, from the paths that pitch and depth
@@ -157,10 +193,14 @@ double CutPlanner::missed_um(std::int64_t sector) const noexcept {
 SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     const auto sector = pitch.presentBoundary();
     depth.planTo(sector + 1);
-    const auto ahead_um = demandAhead(sector, pitch.demandWanted(aim));
+    DemandAhead ahead{demandAhead(sector), static_cast<int>(known - sector), typicalOuter_um};
+    ahead.first = sector;
+    ahead.inside = this;
+    ahead.told = static_cast<int>(std::max<std::int64_t>(0, rehearsed.toldTo() - 1 - sector));
+    if (pitch.wantsOutlook(aim))
+        ahead.outlook_um = outlookAhead(sector);
     const auto demanded_um = demand_um(sector);
-    const auto step =
-        pitch.step({ahead_um, static_cast<int>(known - sector), typicalOuter_um, sector, this}, aim);
+    const auto step = pitch.step(ahead, aim);
     shortfall_um =
         std::max({step.shortfall_um, depth.shortfall_um(), aim.heedDemand ? missed_um(sector) : 0.0});
     return {step.command_um, depth.at(sector + 1).command_um, demanded_um, shortfall_um,

@@ -7,6 +7,7 @@
 #include "Plan/DepthPlanner.h"
 #include "Plan/Foresight.h"
 #include "Plan/PitchPlanner.h"
+#include "Plan/Rehearsed.h"
 #include "Plan/SectorExtremes.h"
 #include "Plan/SlidingMax.h"
 
@@ -45,6 +46,10 @@ public:
     /// stylus yet counts.
     void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
+    /// From now on this profile is asked what comes after what has been heard; it must live until forget().
+    void believe(const Profile& profile, const ProfilePlace& place) noexcept;
+    void forget() noexcept { rehearsed.drop(); }
+
     /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;
 
@@ -69,7 +74,10 @@ private:
     double bulges_um(std::int64_t sector) const noexcept;
     double demand_um(std::int64_t sector) const noexcept;
     double demandBetween_um(std::int64_t sector, double begin_um, double end_um) const noexcept;
-    std::span<const double> demandAhead(std::int64_t sector, int boundaries) noexcept;
+    std::span<const double> demandAhead(std::int64_t sector) noexcept;
+    std::span<const double> outlookAhead(std::int64_t sector) noexcept;
+    double outlook_um(std::int64_t sector) const noexcept;
+    double depthOutlook_um(std::int64_t boundary) const noexcept;
     double missed_um(std::int64_t sector) const noexcept;
     void hearBin(const SectorExtremes& bin) noexcept;
     void know(std::int64_t bin, double pair_um, double upward_um) noexcept;
@@ -95,7 +103,8 @@ private:
     double typicalOuter_um = 0; ///< mean over about the last turn heard
     DepthPlanner depth;
     PitchPlanner pitch;
-    std::vector<double> spacings_um;
+    Rehearsed rehearsed;
+    std::vector<double> spacings_um, outlooks_um;
     double shortfall_um = 0;                              ///< of the last plan
     std::vector<double> comingPitch_um, comingSpacing_um; ///< foreseen
 };

@@ -27,6 +27,10 @@ struct DemandAhead {
     int known;              ///< sectors ahead up to which the program has been heard
     double typicalOuter_um; ///< outer swing to be expected past those
     std::int64_t first = 0; ///< number of the first sector ahead
+    int told = 0;           ///< sectors ahead up to which a rehearsal tells, where that is further
+    std::span<const double> outlook_um =
+        {}; ///< as spacing_um, further ahead and as rehearsed, for the optimiser only;
+            ///< empty: that is all
     const SectorDemand* inside = nullptr;  ///< where in the sectors; nullptr: all of it at their ends
     std::span<const double> added_um = {}; ///< to be added to what `inside` says, by sector
 

@@ -51,6 +51,12 @@ void PitchOptimiser::start() noexcept {
     isBegun = false;
 }
 
+void PitchOptimiser::goOnFrom(const PitchOptimiser& other) noexcept {
+    planAge = 0;
+    for (std::size_t n = 0; n < nodes.size(); ++n)
+        plan_um[n] = other.planned_um(nodes[n]);
+}
+
 void PitchOptimiser::chooseNodes(int horizon) {
     for (int at = 2;; at += nodeStep(at)) {
         const auto sectors = std::max(planStep, at * setup.sectorsPerTurn / 64);
@@ -153,7 +159,7 @@ PitchOptimiser::mostDemanding(const Stretch& s, const SectorRing<double>& positi
     Demanded most{s.last, 1, nothing};
     auto worst_um = nothing;
     for (int j = s.first; j <= s.last; ++j) {
-        const auto expected = j > demand.known ? expected_um(demand) : 0.0;
+        const auto expected = j > std::max(demand.known, demand.told) ? expected_um(demand) : 0.0;
         const auto before = boundary + j - setup.sectorsPerTurn;
         const auto from_um = inPast ? positions_um[before - 1] - positions_um[boundary] : 0.0;
         const auto to_um = inPast ? positions_um[before] - positions_um[boundary] : 0.0;

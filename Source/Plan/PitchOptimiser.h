@@ -28,6 +28,9 @@ public:
     /// Forgets the last solution: a new cut begins.
     void start() noexcept;
 
+    /// Its plan so far is that of another optimiser.
+    void goOnFrom(const PitchOptimiser& other) noexcept;
+
     /// Leaves the plan that is being made: its results would come to nothing.
     void leave() noexcept { isBegun = false; }
 

@@ -21,20 +21,25 @@ std::size_t sectorsToMatter(const PlanSetup& s) {
 
 } // namespace
 
-PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon)
+std::vector<PitchOptimiser> PitchPlanner::optimisersFor(const PlanSetup& s, int horizon,
+                                                         int rehearsedHorizon) {
+    std::vector<PitchOptimiser> all{PitchOptimiser(s, horizon)};
+    if (rehearsedHorizon > horizon)
+        all.emplace_back(s, rehearsedHorizon);
+    return all;
+}
+
+PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon, int rehearsedHorizon)
     : setup(s),
       floorHorizon(std::min(static_cast<std::size_t>(std::max(s.sectorsPerTurn, horizon - s.sectorsPerTurn)),
                             sectorsToMatter(s))),
-      optimiser(s, horizon),
-      demandHorizon(std::max(static_cast<int>(floorHorizon), optimiser.boundariesAhead())),
+      optimisers(optimisersFor(s, horizon, rehearsedHorizon)),
       model(s.sector_s(), s.pitch.lag_s),
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, static_cast<int>(floorHorizon)),
-      positions_um(s.sectorsPerTurn + optimiser.sectorsPerPlan() + 2),
+      positions_um(s.sectorsPerTurn + optimiser().sectorsPerPlan() + 2),
       bulges_um(s.sectorsPerTurn + 2),
-      needed_um(static_cast<std::size_t>(demandHorizon)),
-      added_um(static_cast<std::size_t>(demandHorizon)),
-      plannedNeed_um(static_cast<std::size_t>(demandHorizon)),
-      plannedAdd_um(static_cast<std::size_t>(demandHorizon)),
+      floor(floorDemand()),
+      planned(outlook(true)),
       ahead_um(static_cast<std::size_t>(horizon) + 1) {
     spacings.push_back({});
     for (int j = 1; j <= static_cast<int>(floorHorizon); ++j) {
@@ -55,7 +60,9 @@ void PitchPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
     bulges_um[boundary - 1] = 0;
     now = {pitch_um, pitch_um};
     binding = -1;
-    optimiser.start();
+    for (auto& each : optimisers)
+        each.start();
+    active = 0;
     sectorsToTarget = 0;
     aimed = {};
     aimed.wish_um = pitch_um;
@@ -77,9 +84,9 @@ PitchPlanner::Reach PitchPlanner::reach(int j) const noexcept {
 
 /// The demand on each boundary, raised so that it holds in the sectors beside it as well. How the pitch will go there is
 /// open yet, so for what lies ahead it is the most that the drive can do.
-DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim) noexcept {
+DemandAhead PitchPlanner::withSag(DemandAhead demand, const PitchAim& aim, Raised& raised) const noexcept {
     const auto turn = setup.sectorsPerTurn;
-    const auto count = std::min(demand.spacing_um.size(), needed_um.size());
+    const auto count = std::min(demand.spacing_um.size(), raised.needed_um.size());
     const auto up_um = now.command_um + std::max(aim.slewUp_um_s, setup.pitch.slew_um_s) * setup.sector_s();
     const auto down_um =
         now.command_um - std::max(aim.slewDown_um_s, setup.pitch.slew_um_s) * setup.sector_s();
@@ -91,26 +98,13 @@ DemandAhead PitchPlanner::withSag(const DemandAhead& demand, const PitchAim& aim
     auto before_um = bulge_um(boundary - turn);
     for (std::size_t i = 0; i < count; ++i) {
         const auto after_um = bulge_um(boundary + static_cast<std::int64_t>(i) + 1 - turn);
-        added_um[i] = sag_um + std::max(before_um, after_um);
-        needed_um[i] = demand.spacing_um[i] + added_um[i];
+        raised.added_um[i] = sag_um + std::max(before_um, after_um);
+        raised.needed_um[i] = demand.spacing_um[i] + raised.added_um[i];
         before_um = after_um;
     }
-    auto raised = demand;
-    raised.spacing_um = std::span(needed_um).first(count);
-    raised.added_um = std::span(added_um).first(count);
-    return raised;
-}
-
-/// The same, kept while the optimiser works on it.
-DemandAhead PitchPlanner::kept(const DemandAhead& needed) noexcept {
-    auto copy = needed;
-    const auto keep = [](std::span<const double> from, std::vector<double>& to) {
-        std::copy(from.begin(), from.end(), to.begin());
-        return std::span<const double>(to).first(from.size());
-    };
-    copy.spacing_um = keep(needed.spacing_um, plannedNeed_um);
-    copy.added_um = keep(needed.added_um, plannedAdd_um);
-    return copy;
+    demand.spacing_um = std::span(raised.needed_um).first(count);
+    demand.added_um = std::span(raised.added_um).first(count);
+    return demand;
 }
 
 /// Least pitch from which full slew without end would meet every demand.
@@ -287,42 +281,53 @@ bool PitchPlanner::isAlike(double spacing_um) const noexcept {
 /// On the way to what the optimiser last asked for, in a straight line. A linear program does not mind how pitch is
 /// shared out over a turn: after a loud place it goes on swinging for ever, to use up the room left over at some angles.
 /// Where the demand stays steady that is worth nothing any more, and the pitch comes to rest.
-double PitchPlanner::optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept {
+double PitchPlanner::optimised_um(const DemandAhead& demand, const PitchAim& aim) noexcept {
     noteSteady(demand.spacing_um.front());
-    if (sectorsToTarget == 0) {
-        target_um = optimiser.finish();
-        if (staysSteady(demand))
-            target_um = std::max(target_um, steady_um);
-        sectorsToTarget = optimiser.sectorsPerPlan();
-        const auto reach_um = setup.pitch.slew_um_s * setup.sector_s() * sectorsToTarget;
-        const auto next_um = std::clamp(target_um, now.command_um - reach_um, now.command_um + reach_um);
-        optimiser.begin(kept(needed), boundary, now, next_um);
-    }
+    if (sectorsToTarget == 0)
+        beginPlan(demand, aim);
     return now.command_um + (target_um - now.command_um) / sectorsToTarget--;
+}
+
+/// The last plan is followed from here, and the next one begun.
+void PitchPlanner::beginPlan(const DemandAhead& demand, const PitchAim& aim) noexcept {
+    target_um = optimiser().finish();
+    if (staysSteady(demand))
+        target_um = std::max(target_um, steady_um);
+    sectorsToTarget = optimiser().sectorsPerPlan();
+    auto looked = demand;
+    if (!demand.outlook_um.empty())
+        looked.spacing_um = demand.outlook_um;
+    const auto next = demand.told >= outlook(true) ? optimisers.size() - 1 : 0;
+    if (next != active)
+        optimisers[next].goOnFrom(optimisers[active]);
+    active = next;
+    const auto reach_um = setup.pitch.slew_um_s * setup.sector_s() * sectorsToTarget;
+    const auto next_um = std::clamp(target_um, now.command_um - reach_um, now.command_um + reach_um);
+    optimiser().begin(withSag(looked, aim, planned), boundary, now, next_um);
 }
 
 PitchStep PitchPlanner::step(const DemandAhead& demand, const PitchAim& aim) noexcept {
     aimed = aim;
-    optimiser.endSector(positions_um);
+    optimiser().endSector(positions_um);
     if (!aim.optimise) {
-        optimiser.leave();
+        optimiser().leave();
         sectorsToTarget = 0;
     }
-    const auto needed = withSag(demand, aim);
-    const auto wish_um = aim.optimise ? optimised_um(demand, needed) : aim.wish_um;
-    auto heeded = needed;
-    heeded.spacing_um = aim.heedDemand ? needed.spacing_um.first(floorHorizon) : std::span<const double>{};
+    const auto wish_um = aim.optimise ? optimised_um(demand, aim) : aim.wish_um;
+    auto heeded = withSag(demand, aim, floor);
+    if (!aim.heedDemand)
+        heeded.spacing_um = {};
     const auto slewTop_um = now.command_um + setup.pitch.slew_um_s * setup.sector_s();
     const auto top_um = std::min(now.command_um + aim.slewUp_um_s * setup.sector_s(), aim.greatest_um);
     const auto bottom_um = now.command_um - aim.slewDown_um_s * setup.sector_s();
-    auto floor = floor_um(heeded);
+    auto least_um = floor_um(heeded);
     const auto reachable_um = std::max(bottom_um, std::min(slewTop_um, top_um));
-    if (floor <= reachable_um)
-        floor = cappedFloor_um(heeded, floor, reachable_um);
-    const auto wanted_um = std::max({floor, wish_um});
+    if (least_um <= reachable_um)
+        least_um = cappedFloor_um(heeded, least_um, reachable_um);
+    const auto wanted_um = std::max(least_um, wish_um);
     const auto command_um = std::max(bottom_um, std::min(top_um, wanted_um));
 
-    const auto shortfall_um = floor >= reachable_um ? worstShortfall_um(heeded, command_um) : 0.0;
+    const auto shortfall_um = least_um >= reachable_um ? worstShortfall_um(heeded, command_um) : 0.0;
     advance(command_um);
     return {command_um, now.axis_um, shortfall_um};
 }
@@ -339,11 +344,11 @@ void PitchPlanner::advance(double command_um) noexcept {
 
 /// The command for the j-th boundary ahead, from the one before it.
 double PitchPlanner::wishAhead_um(int j, double command_um) const noexcept {
-    const auto since = optimiser.sectorsPerPlan() - sectorsToTarget;
+    const auto since = optimiser().sectorsPerPlan() - sectorsToTarget;
     const auto wish_um = !aimed.optimise ? aimed.wish_um
                          : j <= sectorsToTarget
                              ? now.command_um + (target_um - now.command_um) * j / sectorsToTarget
-                             : optimiser.planned_um(since + j);
+                             : optimiser().planned_um(since + j);
     return std::clamp(wish_um, command_um - aimed.slewDown_um_s * setup.sector_s(),
                       command_um + aimed.slewUp_um_s * setup.sector_s());
 }

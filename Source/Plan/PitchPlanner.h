@@ -36,24 +36,27 @@ struct PitchAim {
 
 class PitchPlanner {
 public:
-    /// `horizon` is the number of boundaries ahead whose demand step() is given.
-    PitchPlanner(const PlanSetup& setup, int horizon);
+    /// `horizon` is the number of boundaries ahead whose demand step() is given, `rehearsedHorizon` that with a rehearsal; 0: there
+    /// never is one.
+    PitchPlanner(const PlanSetup& setup, int horizon, int rehearsedHorizon = 0);
 
     /// The stylus goes down with this pitch, at this boundary; what was planned before is forgotten.
     void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
-    /// Boundaries ahead whose demand the next step can want, at most, and wants, if it aims so: those that can be a
-    /// floor, and more when a solution is due.
-    int mostDemand() const noexcept { return demandHorizon; }
-    int demandWanted(const PitchAim& aim) const noexcept {
-        return aim.optimise && sectorsToTarget == 0 ? demandHorizon : static_cast<int>(floorHorizon);
+    /// Boundaries ahead whose demand can be a floor: what step() always wants.
+    int floorDemand() const noexcept { return static_cast<int>(floorHorizon); }
+    /// Boundaries ahead of an outlook, with a rehearsal that tells all of it or without.
+    int outlook(bool rehearsed) const noexcept {
+        return (rehearsed ? optimisers.back() : optimisers.front()).boundariesAhead();
     }
+    /// Whether the next step, aiming so, makes a plan and so wants an outlook as well.
+    bool wantsOutlook(const PitchAim& aim) const noexcept { return aim.optimise && sectorsToTarget == 0; }
 
-    /// Decides the next sector, from the demand on as many boundaries as demandWanted() says.
+    /// Decides the next sector.
     PitchStep step(const DemandAhead& demand, const PitchAim& aim) noexcept;
 
     /// A share of the optimiser's work; see CutPlanner::work().
-    void work() noexcept { optimiser.work(positions_um); }
+    void work() noexcept { optimiser().work(positions_um); }
 
     /// How the pitch goes on as the plan stands, if nothing else is heard: at [j-1] the carriage's pitch at the j-th boundary
     /// ahead, and the spacing it makes there to the turn before. As many as the spans hold, up to the horizon.
@@ -76,13 +79,23 @@ private:
         double part;
         double spacing_um;
     };
+    static std::vector<PitchOptimiser> optimisersFor(const PlanSetup& setup, int horizon,
+                                                      int rehearsedHorizon);
     double wishAhead_um(int j, double command_um) const noexcept;
-    DemandAhead withSag(const DemandAhead& demand, const PitchAim& aim) noexcept;
-    DemandAhead kept(const DemandAhead& needed) noexcept;
+    /// Demands raised by what the spacing sags, and that by itself.
+    struct Raised {
+        std::vector<double> needed_um, added_um;
+        explicit Raised(int most)
+            : needed_um(static_cast<std::size_t>(most)), added_um(static_cast<std::size_t>(most)) {}
+    };
+    DemandAhead withSag(DemandAhead demand, const PitchAim& aim, Raised& raised) const noexcept;
+    void beginPlan(const DemandAhead& demand, const PitchAim& aim) noexcept;
+    PitchOptimiser& optimiser() noexcept { return optimisers[active]; }
+    const PitchOptimiser& optimiser() const noexcept { return optimisers[active]; }
     void noteSteady(double spacing_um) noexcept;
     bool staysSteady(const DemandAhead& demand) const noexcept;
     bool isAlike(double spacing_um) const noexcept;
-    double optimised_um(const DemandAhead& demand, const DemandAhead& needed) noexcept;
+    double optimised_um(const DemandAhead& demand, const PitchAim& aim) noexcept;
     void advance(double command_um) noexcept;
     double floor_um(const DemandAhead& demand) const noexcept;
     double cappedFloor_um(const DemandAhead& demand, double pitch_um, double greatest_um) noexcept;
@@ -109,16 +122,15 @@ private:
     PlanSetup setup;
     std::size_t
         floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor, and matters
-    PitchOptimiser optimiser;
-    int demandHorizon;
+    std::vector<PitchOptimiser> optimisers; ///< for what is heard; and, if there may be one, for what is rehearsed
+    std::size_t active = 0;
     RampModel model;
     FullSlewForecast rising; ///< at full slew
     std::vector<FullSlewForecast::Linear>
         spacings; ///< by boundary ahead; for the first turn the travel from now
     SectorRing<double> positions_um;
     SectorRing<double> bulges_um;            ///< how far a sector's path rises above a straight line, at most
-    std::vector<double> needed_um, added_um; ///< demand with what the spacing sags, and that by itself
-    std::vector<double> plannedNeed_um, plannedAdd_um; ///< the same while the optimiser works on it
+    Raised floor, planned; ///< of the demand that is a floor, and of what is being planned for
     double lastSag_um = 0;
     struct Sure {
         std::int64_t boundary;

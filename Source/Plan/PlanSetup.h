@@ -15,10 +15,11 @@ struct AxisLimits {
 struct PlanSetup {
     double turn_s;
     int sectorsPerTurn;
-    int binsPerSector;  ///< edges are paired in so many equal parts of a sector
-    int platterBins;    ///< bins by which one turn may be shifted against the other, either way
-    int previewBins;    ///< bins by which the program may be shifted against the carriage, either way
-    int previewSectors; ///< whole sectors between preview head and stylus
+    int binsPerSector;        ///< edges are paired in so many equal parts of a sector
+    int platterBins;          ///< bins by which one turn may be shifted against the other, either way
+    int previewBins;          ///< bins by which the program may be shifted against the carriage, either way
+    int previewSectors;       ///< whole sectors between preview head and stylus
+    int rehearsedSectors = 0; ///< past those, that a rehearsal is asked about
     double landMin_um;
     double widthMin_um;
     double depthBasic_um;

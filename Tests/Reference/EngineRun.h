@@ -10,6 +10,7 @@
 #include <cmath>
 #include <cstdint>
 #include <iterator>
+#include <memory>
 #include <numbers>
 #include <vector>
 
@@ -25,11 +26,12 @@ public:
 /// Cuts `length_s` of program; `sampleAt(i)` gives left and right of sample i as an array of two floats.
 template <typename SampleAt>
 std::vector<cut::CutFrame> cutProgram(const cut::CutSettings& settings, double sampleRate_hz, double length_s,
-                                      SampleAt sampleAt) {
+                                      SampleAt sampleAt, std::shared_ptr<const plan::Profile> profile = {}) {
     constexpr std::int64_t block = 4096;
     std::array<float, block> left, right;
     cut::CutEngine engine;
-    engine.prepare(settings, sampleRate_hz);
+    engine.prepare(settings, sampleRate_hz, {}, profile);
+    engine.rehearsed();
     FrameList list;
     const std::int64_t length = std::llround(length_s * sampleRate_hz);
     for (std::int64_t at = 0; at < length; at += block) {

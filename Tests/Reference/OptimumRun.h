@@ -2,6 +2,7 @@
 // Cuts a program and compares the disc it used with what a controller that knew the whole side could have used.
 #pragma once
 
+#include "Cut/ProgramRehearsal.h"
 #include "Tests/Reference/Command.h"
 #include "Tests/Reference/EngineRun.h"
 #include "Tests/Reference/FullKnowledgeOptimum.h"
@@ -17,12 +18,29 @@ inline constexpr int coarse = 4; ///< 64 plan sectors a turn in the linear progr
 /// there, and to demand it exactly would make both spend disc on the last nanometres.
 inline constexpr double nearlyGreatest_um = 0.1;
 
-inline std::vector<cut::CutFrame> cutRecording(const cut::CutSettings& settings, const Recording& recording) {
+/// What a rehearsal of it leaves.
+inline std::shared_ptr<const plan::Profile> rehearse(const cut::CutSettings& settings,
+                                                     const Recording& recording) {
+    cut::ProgramRehearsal rehearsal(settings, recording.rate_hz);
+    std::vector<float> left, right;
+    for (std::size_t i = 0; i + 1 < recording.samples.size(); i += 2) {
+        left.push_back(recording.samples[i]);
+        right.push_back(recording.samples[i + 1]);
+    }
+    rehearsal.process(left.data(), right.data(), static_cast<int>(left.size()));
+    return std::make_shared<const plan::Profile>(rehearsal.profile());
+}
+
+inline std::vector<cut::CutFrame> cutRecording(const cut::CutSettings& settings, const Recording& recording,
+                                               std::shared_ptr<const plan::Profile> profile = {}) {
     const auto length_s = static_cast<double>(recording.samples.size() / 2) / recording.rate_hz;
-    return test::cutProgram(settings, recording.rate_hz, length_s, [&](std::int64_t i) {
-        const auto* sample = recording.samples.data() + 2 * i;
-        return std::array<float, 2>{sample[0], sample[1]};
-    });
+    return test::cutProgram(
+        settings, recording.rate_hz, length_s,
+        [&](std::int64_t i) {
+            const auto* sample = recording.samples.data() + 2 * i;
+            return std::array<float, 2>{sample[0], sample[1]};
+        },
+        std::move(profile));
 }
 
 /// First and one past the last frame of program.
