@@ -9,10 +9,12 @@
 #include "Console/OpenOutputs.h"
 #include "Console/Picture.h"
 #include "Console/Progress.h"
+#include "Console/RehearseProgram.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/Trials.h"
 #include "Files/Errors.h"
+#include "Files/ProfileFile.h"
 #include "Log/CsvWriter.h"
 
 #include <optional>
@@ -48,26 +50,29 @@ struct Listeners {
 };
 
 /// Looks for the level at which the program fits, cutting the file again.
-LevelSearchResult findLevel(const ProgramRequest& request, const CutReport& report, Progress& progress,
+LevelSearchResult findLevel(const ProgramRequest& request, const CutReport& report,
+                            const std::shared_ptr<const plan::Profile>& profile, Progress& progress,
                             const StopSignal& stop) {
     auto run = 0;
     return searchLevel(report.settings, report.summary, [&](const cut::CutSettings& settings) {
         progress.begin("Level that fits, try " + std::to_string(++run));
-        return cutTrials(request.program, {settings}, progress, stop).front();
+        return cutTrials(request.program, {settings}, progress, stop, profile).front();
     });
 }
 
 /// Whatever ends the cut early, the book says so.
-CutOutcome cutToTheEnd(CheckedInput& input, Listeners& listeners, Progress& progress,
-                       const StopSignal& stop) {
+CutOutcome cutToTheEnd(CheckedInput& input, const std::shared_ptr<const plan::Profile>& profile,
+                       Listeners& listeners, Progress& progress, const StopSignal& stop) {
     try {
-        const auto outcome =
-            cutProgram(input.program, input.settings, listeners.fanOut, [&](double fraction) {
+        const auto outcome = cutProgram(
+            input.program, input.settings, listeners.fanOut,
+            [&](double fraction) {
                 stop.check();
                 if (listeners.csv)
                     listeners.csv->check();
                 progress.show(fraction);
-            });
+            },
+            profile);
         if (listeners.book)
             listeners.book->finish(outcome, listeners.summary.summary().discEnd.valid
                                                 ? handoff::CutEnd::discEnded
@@ -85,18 +90,32 @@ CutOutcome cutToTheEnd(CheckedInput& input, Listeners& listeners, Progress& prog
     }
 }
 
-CutReport cutAndReport(const ProgramRequest& request, CheckedInput& input, Listeners& listeners,
+/// The program as it was heard before, if that is asked for.
+std::shared_ptr<const plan::Profile> rehearsal(const ProgramRequest& request, const CheckedInput& input,
+                                               Progress& progress, const StopSignal& stop) {
+    if (!request.rehearse && !request.profile)
+        return nullptr;
+    progress.begin("Rehearsing");
+    return rehearseProgram(request.program, input.settings, [&](double fraction) {
+        stop.check();
+        progress.show(fraction);
+    });
+}
+
+CutReport cutAndReport(const ProgramRequest& request, CheckedInput& input,
+                       const std::shared_ptr<const plan::Profile>& profile, Listeners& listeners,
                        Progress& progress, const StopSignal& stop) {
     progress.begin("Cutting");
-    const auto outcome = cutToTheEnd(input, listeners, progress, stop);
+    const auto outcome = cutToTheEnd(input, profile, listeners, progress, stop);
     CutReport report{files::factsOf(input.program, request.program),
                      input.settings,
                      listeners.summary.summary(),
                      outcome,
                      listeners.estimates,
+                     profile != nullptr,
                      std::nullopt};
     if (!report.summary.fits && !request.quiet)
-        report.level = findLevel(request, report, progress, stop);
+        report.level = findLevel(request, report, profile, progress, stop);
     return report;
 }
 
@@ -120,7 +139,11 @@ ExitCode cutCommand(const ProgramRequest& request, std::ostream& out) {
     Listeners listeners(input, outputs);
     listeners.addBook(request, input, stop);
     Progress progress(!request.quiet);
-    const auto report = cutAndReport(request, input, listeners, progress, stop);
+    const auto profile = rehearsal(request, input, progress, stop);
+    if (outputs.profile)
+        outputs.profile->write(files::profileBytes(*profile));
+    const auto report =
+        cutAndReport(request, input, request.rehearse ? profile : nullptr, listeners, progress, stop);
     writeOutputs(outputs, listeners, report);
     stop.check();
     outputs.commit();

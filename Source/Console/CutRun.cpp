@@ -14,9 +14,10 @@ constexpr int blockSize_frames = 4096;
 } // namespace
 
 CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
-                      const BetweenBlocks& between) {
+                      const BetweenBlocks& between, std::shared_ptr<const plan::Profile> profile) {
     cut::CutEngine engine;
-    engine.prepare(settings, program.sampleRate_hz());
+    engine.prepare(settings, program.sampleRate_hz(), {}, std::move(profile));
+    engine.rehearsed();
     const auto whole_frames = static_cast<double>(program.length_frames() + engine.previewSamples());
     std::array<float, blockSize_frames> left{}, right{};
     std::int64_t done_frames = 0;

@@ -6,9 +6,11 @@
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
 #include "Files/ProgramFile.h"
+#include "Plan/Profile.h"
 
 #include <cstdint>
 #include <functional>
+#include <memory>
 
 namespace headland::console {
 
@@ -23,7 +25,8 @@ using BetweenBlocks = std::function<void(double fraction)>;
 
 /// Cuts the program, which must be at its beginning, with settings that are valid for its rate. Throws InputError when
 /// the file cannot be read on, and whatever `between` throws.
+/// `profile`: what a rehearsal of the same program has left; none: it is cut without one.
 CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
-                      const BetweenBlocks& between);
+                      const BetweenBlocks& between, std::shared_ptr<const plan::Profile> profile = {});
 
 } // namespace headland::console

@@ -66,6 +66,7 @@ log::JsonObject reportObject(const CutReport& report) {
         .add("program", log::programObject(report.program))
         .add("settings", log::settingsObject(report.settings))
         .add("summary", summaryObject(report))
+        .truth("rehearsed", report.isRehearsed)
         .add("fit", fitObject(report))
         .add("estimate_check", estimateArray(report))
         .add("passages", log::passageArray(report.summary))

@@ -12,10 +12,12 @@ OpenOutputs::OpenOutputs(const OutputPaths& paths, const files::KeptFiles& kept)
         json.emplace(*paths.json, kept);
     if (paths.picture)
         picture.emplace(*paths.picture, kept);
+    if (paths.profile)
+        profile.emplace(*paths.profile, kept);
 }
 
 void OpenOutputs::commit() {
-    for (auto* file : {&csv, &json, &picture})
+    for (auto* file : {&csv, &json, &picture, &profile})
         if (file->has_value())
             (*file)->commit();
 }

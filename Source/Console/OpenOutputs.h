@@ -18,7 +18,7 @@ struct OpenOutputs {
     /// Puts them in their places. Throws OutputError.
     void commit();
 
-    std::optional<files::OutputFile> csv, json, picture;
+    std::optional<files::OutputFile> csv, json, picture, profile;
 };
 
 /// Writes a drawing in the format that the file's name asks for.

@@ -19,8 +19,9 @@ namespace fs = std::filesystem;
 
 std::vector<NamedPath> namedPaths(const OutputPaths& outputs) {
     std::vector<NamedPath> named;
-    for (const auto& [path, option] : {std::pair{&outputs.csv, "--csv"}, std::pair{&outputs.json, "--json"},
-                                       std::pair{&outputs.picture, "--picture"}})
+    for (const auto& [path, option] :
+         {std::pair{&outputs.csv, "--csv"}, std::pair{&outputs.json, "--json"},
+          std::pair{&outputs.picture, "--picture"}, std::pair{&outputs.profile, "--profile"}})
         if (*path)
             named.push_back({**path, option});
     return named;

@@ -15,6 +15,7 @@ struct OutputPaths {
     std::optional<std::string> csv;     ///< of the cut log
     std::optional<std::string> json;    ///< of the report
     std::optional<std::string> picture; ///< ending in .svg or .png
+    std::optional<std::string> profile; ///< of the rehearsed program
 };
 
 /// A file of the user's and what it is to the command, e.g. {"side.csv", "--csv"}.

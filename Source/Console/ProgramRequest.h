@@ -15,6 +15,7 @@ namespace headland::console {
 struct ProgramRequest : OutputPaths {
     std::string program; ///< path
     SettingsArguments settings;
+    bool rehearse = false;               ///< hear the whole program before it is cut
     std::optional<std::string> book;     ///< path of the book of cuts
     log::SideName side{"Unnamed", ""};   ///< what the book files it under; without a side: the program's name
     std::optional<std::int64_t> answers; ///< the cut of that book it is to be better than

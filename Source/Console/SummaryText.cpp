@@ -39,6 +39,9 @@ std::string programRows(const CutReport& report) {
     return labelled("Program", files::describe(report.program))
            + labelled("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                                   + plain(report.settings.disc_level_db) + " dB")
+           + (report.isRehearsed
+                  ? labelled("Rehearsed", "heard once before it was cut, so planned further ahead")
+                  : std::string())
            + labelled("Side length",
                       sideLength(report.program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
            + labelled("Diameter",

@@ -39,26 +39,28 @@ private:
     std::vector<double> fractions;
 };
 
-cut::CutSummary cutTrial(const std::string& path, const cut::CutSettings& settings, const StopSignal& stop,
+cut::CutSummary cutTrial(const std::string& path, const cut::CutSettings& settings,
+                         const std::shared_ptr<const plan::Profile>& profile, const StopSignal& stop,
                          const BetweenBlocks& between) {
     stop.check(); // opening a compressed file takes as long as decoding it
     auto program = files::ProgramFile::open(path);
     cut::SummaryBuilder summary(settings);
-    cutProgram(program, settings, summary, between);
+    cutProgram(program, settings, summary, between, profile);
     return summary.summary();
 }
 
 } // namespace
 
 std::vector<cut::CutSummary> cutTrials(const std::string& path, const std::vector<cut::CutSettings>& trials,
-                                       Progress& progress, const StopSignal& stop) {
+                                       Progress& progress, const StopSignal& stop,
+                                       std::shared_ptr<const plan::Profile> profile) {
     Tally tally(trials.size());
     std::vector<std::future<cut::CutSummary>> results;
     // The last to be made is the first to go: it waits for its jobs while what they use is still there.
     juce::ThreadPool pool(std::clamp(static_cast<int>(trials.size()), 1, juce::SystemStats::getNumCpus()));
     for (std::size_t i = 0; i < trials.size(); ++i) {
         const auto task = std::make_shared<std::packaged_task<cut::CutSummary()>>([&, i] {
-            return cutTrial(path, trials[i], stop, [&, i](double fraction) {
+            return cutTrial(path, trials[i], profile, stop, [&, i](double fraction) {
                 stop.check();
                 tally.set(i, fraction);
             });

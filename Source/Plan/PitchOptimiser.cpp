@@ -81,6 +81,12 @@ void PitchOptimiser::chooseStretches(int horizon) {
     }
 }
 
+/// The sectors at the end of the horizon whose mean position is minimised. Of a short horizon all, or what is expected past the
+/// preview would weigh too much; of a long one the last two turns, so that a place saved counts the same now and in three turns.
+int PitchOptimiser::countedSectors(int horizon) const noexcept {
+    return horizon <= 3 * setup.sectorsPerTurn ? horizon : 2 * setup.sectorsPerTurn;
+}
+
 /// What each node's pitch does to the travel everywhere ahead, by running the axis model sector by sector.
 void PitchOptimiser::respond(int horizon) {
     const RampModel model(setup.sector_s(), setup.pitch.lag_s);
@@ -107,14 +113,15 @@ void PitchOptimiser::respond(int horizon) {
         return at(j) - (before > 0 ? at(before) : 0.0);
     };
 
+    const auto counted = countedSectors(horizon);
     travels.assign(static_cast<std::size_t>(horizon) + 1, {0, 0, 0, 1}); // to here: none
     rowTable.assign(travels.size() * nodes.size(), 0.0);
     for (std::size_t n = 0; n < nodes.size(); ++n) {
         const auto position = positions({0, 0}, [&](int at) { return hat(static_cast<int>(n), at); });
         for (int j = 1; j <= horizon; ++j)
             rowOf(j)[n] = travel(position, j);
-        const auto sum = std::accumulate(position.begin() + 1, position.end(), 0.0);
-        costTable.push_back(sum / setup.sectorsPerTurn);
+        const auto sum = std::accumulate(position.end() - counted, position.end(), 0.0);
+        costTable.push_back(sum / counted * horizon / setup.sectorsPerTurn);
     }
     const auto fromCommand = positions({1, 0}, [&](int at) { return hat(-1, at); });
     const auto fromAxis = positions({0, 1}, [](int) { return 0.0; });

@@ -77,6 +77,7 @@ private:
 
     void chooseNodes(int horizon);
     void chooseStretches(int horizon);
+    int countedSectors(int horizon) const noexcept;
     void respond(int horizon);
     std::span<double> rowOf(int j) noexcept;
     double expected_um(const DemandAhead& demand) const noexcept;
@@ -93,9 +94,10 @@ private:
     int planStep;
     std::vector<int> nodes; ///< sectors ahead at which the pitch is a variable
     std::vector<Stretch> stretches;
-    std::vector<Travel> travels;   ///< by boundary ahead
-    std::vector<double> rowTable;  ///< boundaries ahead × nodes
-    std::vector<double> costTable; ///< mean position of the last turn for 1 µm of pitch at each node
+    std::vector<Travel> travels;  ///< by boundary ahead
+    std::vector<double> rowTable; ///< boundaries ahead × nodes
+    std::vector<double>
+        costTable; ///< mean position, for 1 µm of pitch at each node, times the horizon's turns
     DualSimplex program;
     std::vector<double> plan_um; ///< pitches at the nodes in the last solution
     int planAge = 0;             ///< sectors since it was begun

@@ -22,7 +22,7 @@ std::size_t sectorsToMatter(const PlanSetup& s) {
 } // namespace
 
 std::vector<PitchOptimiser> PitchPlanner::optimisersFor(const PlanSetup& s, int horizon,
-                                                         int rehearsedHorizon) {
+                                                        int rehearsedHorizon) {
     std::vector<PitchOptimiser> all{PitchOptimiser(s, horizon)};
     if (rehearsedHorizon > horizon)
         all.emplace_back(s, rehearsedHorizon);

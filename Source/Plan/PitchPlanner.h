@@ -80,7 +80,7 @@ private:
         double spacing_um;
     };
     static std::vector<PitchOptimiser> optimisersFor(const PlanSetup& setup, int horizon,
-                                                      int rehearsedHorizon);
+                                                     int rehearsedHorizon);
     double wishAhead_um(int j, double command_um) const noexcept;
     /// Demands raised by what the spacing sags, and that by itself.
     struct Raised {
@@ -122,15 +122,16 @@ private:
     PlanSetup setup;
     std::size_t
         floorHorizon; ///< boundaries ahead whose demand is known well enough to be a floor, and matters
-    std::vector<PitchOptimiser> optimisers; ///< for what is heard; and, if there may be one, for what is rehearsed
+    std::vector<PitchOptimiser>
+        optimisers; ///< for what is heard; and, if there may be one, for what is rehearsed
     std::size_t active = 0;
     RampModel model;
     FullSlewForecast rising; ///< at full slew
     std::vector<FullSlewForecast::Linear>
         spacings; ///< by boundary ahead; for the first turn the travel from now
     SectorRing<double> positions_um;
-    SectorRing<double> bulges_um;            ///< how far a sector's path rises above a straight line, at most
-    Raised floor, planned; ///< of the demand that is a floor, and of what is being planned for
+    SectorRing<double> bulges_um; ///< how far a sector's path rises above a straight line, at most
+    Raised floor, planned;        ///< of the demand that is a floor, and of what is being planned for
     double lastSag_um = 0;
     struct Sure {
         std::int64_t boundary;
