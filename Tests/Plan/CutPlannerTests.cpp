@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // From what the preview head hears to the spacing of turns: pairing of both edges at the same angle, guard, depth.
 #include "Plan/CutPlanner.h"
+#include "Tests/Support/Random.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <span>
@@ -113,6 +115,33 @@ TEST_CASE(
     }
     REQUIRE(demand_um[at + turn] == Approx(62 + 40));
     REQUIRE(demand_um[at + turn + 5] == Approx(62 + 70));
+}
+
+TEST_CASE("What is planned does not depend on how much of the work was done between the sectors", "[plan]") {
+    auto s = setup();
+    s.binsPerSector = 4;
+    const plan::PitchAim optimised{true, true, 40, 400, 400, 400};
+    const auto run = [&](int shares) {
+        test::Random random(9);
+        plan::CutPlanner planner(s);
+        planner.start(80);
+        std::vector<double> pitch_um;
+        for (int k = 0; k < 12 * turn; ++k) {
+            std::vector<plan::SectorExtremes> bins(4);
+            for (auto& bin : bins)
+                bin = {random.between(0, 60), random.between(0, 60), random.between(0, 20)};
+            planner.hear(bins);
+            if (k >= turn)
+                pitch_um.push_back(planner.plan(optimised).pitch_um);
+            for (int i = 0; i < (shares < 0 ? k % 7 : shares); ++i)
+                planner.work();
+        }
+        return pitch_um;
+    };
+    const auto atOnce = run(0);
+    REQUIRE(*std::max_element(atOnce.begin(), atOnce.end()) > 120);
+    REQUIRE(run(4) == atOnce);
+    REQUIRE(run(-1) == atOnce);
 }
 
 TEST_CASE("A swing away from the neighbour gives room: loud turns nest", "[plan]") {

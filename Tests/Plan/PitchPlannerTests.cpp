@@ -34,17 +34,18 @@ struct Run {
     std::vector<double> position_um{0}, command_um, axis_um, shortfall_um;
 };
 
-/// What a planner is told at boundary `k` of spacing demands by boundary: all up to `known` ahead, nothing for a turn more.
-plan::DemandAhead ahead(const std::vector<double>& demand, std::size_t k, int known) {
+/// What a planner is told at boundary `k` of spacing demands by boundary: all up to `known` ahead, and for a turn more nothing, or
+/// silence and what swing is typical.
+plan::DemandAhead ahead(const std::vector<double>& demand, std::size_t k, int known, double typical_um = 0) {
     static thread_local std::vector<double> told;
-    told.assign(static_cast<std::size_t>(known + turn), nothing);
+    told.assign(static_cast<std::size_t>(known + turn), typical_um > 0 ? 62.0 : nothing);
     std::copy_n(demand.begin() + static_cast<std::ptrdiff_t>(k) + 1, known, told.begin());
-    return {told, known, 0};
+    return {told, known, typical_um};
 }
 
 /// Runs the planner over spacing demands by boundary (demand[0] is boundary 0's), `known` boundaries ahead.
 Run runPlanner(const plan::PlanSetup& setup, const std::vector<double>& demand, int known,
-               const plan::PitchAim& aim = program) {
+               const plan::PitchAim& aim = program, double typical_um = 0) {
     constexpr double start_um = 80;
     plan::PitchPlanner planner(setup, known + turn);
     planner.start(start_um);
@@ -52,7 +53,7 @@ Run runPlanner(const plan::PlanSetup& setup, const std::vector<double>& demand, 
     run.command_um.push_back(start_um);
     run.axis_um.push_back(start_um);
     for (std::size_t k = 0; k + static_cast<std::size_t>(known) < demand.size(); ++k) {
-        const auto step = planner.step(ahead(demand, k, known), aim);
+        const auto step = planner.step(ahead(demand, k, known, typical_um), aim);
         run.position_um.push_back(planner.position_um());
         run.command_um.push_back(step.command_um);
         run.axis_um.push_back(step.axis_um);
@@ -182,6 +183,38 @@ TEST_CASE("The pitch limit is taken into account before it is reached", "[plan]"
     REQUIRE(*std::max_element(run.command_um.begin(), run.command_um.end()) > 395);
     for (std::size_t b = 6 * turn; b < 7 * turn; ++b)
         REQUIRE(run.position_um[b] - run.position_um[b - turn] >= 330 - 0.05);
+}
+
+TEST_CASE("What the pitch limit will not let be met is said before it is missed, and by how much", "[plan]") {
+    constexpr plan::PitchAim optimised{true, true, least_um, greatest_um, slew_um_s, slew_um_s};
+    for (const auto& aim : {program, optimised})
+        for (const auto lag_s : {0.0, 0.05}) {
+            // A whole turn of nearly the greatest pitch, heard one turn ahead: without a limit full slew would make it.
+            std::vector<double> demand(12 * turn, 62.0);
+            std::fill_n(demand.begin(), turn, nothing);
+            for (std::size_t b = 6 * turn; b < 7 * turn; ++b)
+                demand[b] = 395;
+            const auto run = runPlanner(setupWith(lag_s), demand, turn, aim);
+            auto worst_um = 0.0;
+            for (std::size_t b = 6 * turn; b < 7 * turn; ++b) {
+                const auto missed_um = demand[b] - (run.position_um[b] - run.position_um[b - turn]);
+                worst_um = std::max(worst_um, missed_um);
+                INFO("lag " << lag_s << ", boundary " << b);
+                REQUIRE(run.shortfall_um[b - 1] >= missed_um - 0.03);
+            }
+            REQUIRE(worst_um > 20);
+            for (std::size_t k = 5 * turn; k < 6 * turn; ++k) // all the time from the moment the first of it is known
+                REQUIRE(run.shortfall_um[k] > 20);
+            REQUIRE(run.shortfall_um[6 * turn - 1] >= worst_um - 0.03);
+        }
+}
+
+TEST_CASE("Where no more is heard yet, the optimiser expects the program to go on swinging", "[plan]") {
+    constexpr plan::PitchAim optimised{true, true, least_um, greatest_um, slew_um_s, slew_um_s};
+    const auto demand = randomDemand(3, 40 * turn);
+    const auto quiet = runPlanner(setupWith(0.05), demand, turn, optimised, 0.001);
+    const auto loud = runPlanner(setupWith(0.05), demand, turn, optimised, 30);
+    REQUIRE(loud.position_um.back() > 1.002 * quiet.position_um.back());
 }
 
 TEST_CASE("The optimiser keeps every spacing and spends less disc than the floor by itself", "[plan]") {

@@ -53,6 +53,26 @@ TEST_CASE("Recorded music uses little more disc than with full knowledge, and th
     }
 }
 
+TEST_CASE("With a rehearsal less disc is used and the pitch travels less than without",
+          "[reference][optimum]") {
+    std::vector<double> discs, travels;
+    for (const auto* name : {"Aberrations", "Coherence", "Nebula"}) {
+        const auto recording = decode(piece(name), 30, 80);
+        const auto settings = settingsFor(1, -6);
+        const auto frames = cutRecording(settings, recording, rehearse(settings, recording));
+        requireLand(frames, settings);
+        const auto measure = measureSide(frames, settings, recording);
+        REQUIRE(measure.solved);
+        INFO(name << ": disc " << measure.disc() << ", travel " << measure.travelRatio());
+        CHECK(measure.disc() > 0.999);
+        CHECK(measure.disc() < 1.02);
+        discs.push_back(measure.disc());
+        travels.push_back(measure.travelRatio());
+    }
+    CHECK(test::median(discs) < 1.015);
+    CHECK(test::median(travels) < 2.2);
+}
+
 TEST_CASE("The pitch travels less the more disc is given for it", "[reference][optimum]") {
     const auto recording = decode(piece("Aberrations"), 30, 60);
     auto settings = settingsFor(1, -6);
