@@ -95,6 +95,10 @@ editor::Glimpse ProcessorAccess::look() {
         glimpse.cautions.push_back("The second head is to make the preview, but the host gives no second "
                                    "input: connect one, or set Preview from to "
                                    "the processor's own delay, which makes it meanwhile.");
+    if (report.status.previewOutside && report.setup.cut.preview_tolerance_s == 0)
+        glimpse.notices.push_back(
+            "A second head makes the preview, and its Preview tolerance is 0: set how far the "
+            "delay may be off, about 5 ms for a tape path, or grooves may meet unforeseen.");
     glimpse.summary = book.summary();
     if (const auto end = book.lastEnd()) {
         glimpse.lastEnd = log::describe(*end);

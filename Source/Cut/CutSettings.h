@@ -48,7 +48,7 @@ struct CutSettings {
 
     // Preview
     double preview_s = 1.8;
-    double preview_tolerance_s = 0.005;
+    double preview_tolerance_s = 0;
     double speed_tolerance = 0.001;
     int sectors_per_turn = 256;
     double steady_pitch_percent = 1.0;

@@ -95,8 +95,9 @@ constexpr Setting table[] = {
     {"preview_s", "Preview", "s", &S::preview_s, 0.05, 30, "How long before the stylus the program is heard.",
      "One revolution: what comes back at the same angle can still be given room."},
     {"preview_tolerance_s", "Preview tolerance", "s", &S::preview_tolerance_s, 0, 0.5,
-     "How far the preview delay may be off; widens every demand by as much.",
-     "5 ms: a millimetre or two of tape path at 38 cm/s."},
+     "How far the preview may be off that a second head makes; widens every demand by as much.",
+     "0: the processor's own delay, and a file's, is exact. For a second head 5 ms is a millimetre or two of "
+     "tape path at 38 cm/s."},
     {"speed_tolerance", "Platter tolerance", "", &S::speed_tolerance, 0, 0.02,
      "How far the platter's speed may be off, as a fraction; widens one edge of each pair of turns by as "
      "much of a "
