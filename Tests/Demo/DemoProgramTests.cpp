@@ -3,8 +3,8 @@
 // of it, the out-of-phase hall, the treble. Levels in dBFS (RMS of a sine = peak - 3), times in s.
 #include "Demo/DemoProgram.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
-
 #include <complex>
 #include <functional>
 #include <limits>
@@ -18,9 +18,11 @@ struct Stereo {
     std::vector<float> left, right;
 };
 
-Stereo rendered(double rate_hz, int block) {
+/// The whole program, or the beginning of it.
+Stereo rendered(double rate_hz, int block, double most_s = 240) {
     DemoProgram program(rate_hz);
-    const auto length = static_cast<std::size_t>(program.length());
+    const auto length =
+        std::min(static_cast<std::size_t>(program.length()), static_cast<std::size_t>(most_s * rate_hz));
     Stereo sound{rate_hz, std::vector<float>(length), std::vector<float>(length)};
     for (std::size_t at = 0; at < length; at += static_cast<std::size_t>(block))
         program.render(&sound.left[at], &sound.right[at],
@@ -133,11 +135,13 @@ TEST_CASE("The demo program refuses a sample rate it was not made for, in words"
 }
 
 TEST_CASE("The demo program is the same for every block size, bit for bit") {
+    constexpr double both_s = 120; // the strings, the stroke and the tutti
     for (const int block : {1, 7, 64}) {
         INFO("block " << block);
-        const Stereo sound = rendered(44100, block);
-        const bool same = sound.left == demo().left && sound.right == demo().right; // too long to be printed
-        CHECK(same);
+        const Stereo sound = rendered(44100, block, both_s);
+        const bool same = std::equal(sound.left.begin(), sound.left.end(), demo().left.begin())
+                          && std::equal(sound.right.begin(), sound.right.end(), demo().right.begin());
+        CHECK(same); // too long to be printed
     }
 }
 
