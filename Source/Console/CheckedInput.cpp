@@ -51,6 +51,8 @@ std::vector<std::string> nameProblems(const log::SideName& side) {
 std::vector<std::string> outputProblems(const ProgramRequest& request, files::KeptFiles& kept) {
     const auto outputs = namedPaths(request);
     kept.add(request.program, "the program");
+    if (request.rehearsed)
+        kept.add(*request.rehearsed, "the profile");
     for (const auto& preset : request.settings.presets)
         kept.add(preset, "the preset");
     auto problems = request.book ? bookProblems(*request.book, kept, outputs) : std::vector<std::string>();

@@ -90,9 +90,11 @@ CutOutcome cutToTheEnd(CheckedInput& input, const std::shared_ptr<const plan::Pr
     }
 }
 
-/// The program as it was heard before, if that is asked for.
+/// What a rehearsal has heard: an earlier one, or one now, if that is asked for.
 std::shared_ptr<const plan::Profile> rehearsal(const ProgramRequest& request, const CheckedInput& input,
                                                Progress& progress, const StopSignal& stop) {
+    if (request.rehearsed)
+        return std::make_shared<const plan::Profile>(files::readProfile(*request.rehearsed));
     if (!request.rehearse && !request.profile)
         return nullptr;
     progress.begin("Rehearsing");
@@ -112,7 +114,6 @@ CutReport cutAndReport(const ProgramRequest& request, CheckedInput& input,
                      listeners.summary.summary(),
                      outcome,
                      listeners.estimates,
-                     profile != nullptr,
                      std::nullopt};
     if (!report.summary.fits && !request.quiet)
         report.level = findLevel(request, report, profile, progress, stop);
@@ -142,8 +143,8 @@ ExitCode cutCommand(const ProgramRequest& request, std::ostream& out) {
     const auto profile = rehearsal(request, input, progress, stop);
     if (outputs.profile)
         outputs.profile->write(files::profileBytes(*profile));
-    const auto report =
-        cutAndReport(request, input, request.rehearse ? profile : nullptr, listeners, progress, stop);
+    const auto report = cutAndReport(
+        request, input, request.rehearse || request.rehearsed ? profile : nullptr, listeners, progress, stop);
     writeOutputs(outputs, listeners, report);
     stop.check();
     outputs.commit();

@@ -20,7 +20,6 @@ struct CutReport {
     cut::CutSummary summary;
     CutOutcome outcome;
     EstimateCheck estimates;
-    bool isRehearsed = false; ///< the program was heard before it was cut
     std::optional<LevelSearchResult>
         level; ///< only of a side that does not fit, and only if it was searched for
 

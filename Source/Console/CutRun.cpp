@@ -33,7 +33,7 @@ CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& setti
     while (!engine.finishSome(blockSize_frames, sink))
         pass(blockSize_frames);
     between(1);
-    return {engine.badSamples(), engine.firstBadSample_s()};
+    return {engine.badSamples(), engine.firstBadSample_s(), engine.profileUse()};
 }
 
 } // namespace headland::console

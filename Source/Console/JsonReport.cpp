@@ -57,6 +57,13 @@ files::Json badSampleObject(const CutOutcome& outcome) {
         .number("first_s", outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN);
 }
 
+files::Json rehearsalObject(const cut::CutEngine::ProfileUse& use) {
+    return log::JsonObject()
+        .truth("used", use.wasUsed)
+        .truth("dropped", use.isDropped)
+        .number("dropped_s", use.isDropped ? use.dropped_s : NAN);
+}
+
 } // namespace
 
 log::JsonObject reportObject(const CutReport& report) {
@@ -66,7 +73,7 @@ log::JsonObject reportObject(const CutReport& report) {
         .add("program", log::programObject(report.program))
         .add("settings", log::settingsObject(report.settings))
         .add("summary", summaryObject(report))
-        .truth("rehearsed", report.isRehearsed)
+        .add("rehearsal", rehearsalObject(report.outcome.profile))
         .add("fit", fitObject(report))
         .add("estimate_check", estimateArray(report))
         .add("passages", log::passageArray(report.summary))

@@ -100,10 +100,17 @@ void addCut(CLI::App& app, ProgramRequest& request) {
     cut.add_option("--json", request.json, "Write settings, summary and flagged passages")->type_name("FILE");
     cut.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
         ->type_name("FILE.svg|.png");
-    cut.add_flag(
+    auto* const rehearse = cut.add_flag(
         "--rehearse", request.rehearse,
         "Hear the whole program before it is cut: the plan then looks further ahead than the preview");
-    cut.add_option("--profile", request.profile, "Write what such a rehearsal has heard")->type_name("FILE");
+    auto* const profile =
+        cut.add_option("--profile", request.profile, "Write what such a rehearsal has heard")
+            ->type_name("FILE");
+    cut.add_option("--rehearsed", request.rehearsed,
+                   "Look further ahead with what an earlier rehearsal has written")
+        ->type_name("FILE")
+        ->excludes(rehearse)
+        ->excludes(profile);
     addBook(cut, request, "Log the cut into a book of cuts, which is begun if it is not there");
     cut.add_option("--answers", request.answers, "With --book: the number of the cut it is to be better than")
         ->needs("--book");

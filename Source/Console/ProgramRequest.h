@@ -15,8 +15,9 @@ namespace headland::console {
 struct ProgramRequest : OutputPaths {
     std::string program; ///< path
     SettingsArguments settings;
-    bool rehearse = false;               ///< hear the whole program before it is cut
-    std::optional<std::string> book;     ///< path of the book of cuts
+    bool rehearse = false;                ///< hear the whole program before it is cut
+    std::optional<std::string> rehearsed; ///< path of the profile that an earlier rehearsal has left
+    std::optional<std::string> book;      ///< path of the book of cuts
     log::SideName side{"Unnamed", ""};   ///< what the book files it under; without a side: the program's name
     std::optional<std::int64_t> answers; ///< the cut of that book it is to be better than
     bool quiet = false;                  ///< the result in one line, no progress

@@ -76,7 +76,7 @@ CutReport reportOf(const log::LoggedCut& logged) {
     CutOutcome outcome;
     if (logged.tail)
         outcome = {logged.tail->badSamples, logged.tail->badSampleFirst_s};
-    return {facts, logged.head.settings, std::move(summary), outcome, estimates, false, std::nullopt};
+    return {facts, logged.head.settings, std::move(summary), outcome, estimates, std::nullopt};
 }
 
 void writeCsv(files::OutputFile& file, const log::FrameList& frames) {

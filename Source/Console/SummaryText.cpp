@@ -34,14 +34,21 @@ std::string place(const cut::Extreme& extreme) {
     return " at " + minutesTenths(extreme.time_s) + ", diameter " + diameterText(2 * extreme.radius_mm);
 }
 
+std::string rehearsalRow(const cut::CutEngine::ProfileUse& use) {
+    if (!use.wasUsed)
+        return {};
+    if (use.isDropped)
+        return labelled("Rehearsal", "left out from " + minutesTenths(use.dropped_s)
+                                         + " on: it was of something else than is heard here");
+    return labelled("Rehearsal", "heard before it was cut, so planned further ahead");
+}
+
 std::string programRows(const CutReport& report) {
     const auto& summary = report.summary;
     return labelled("Program", files::describe(report.program))
            + labelled("Disc", std::string(report.settings.discFormat().name) + ", disc level "
                                   + plain(report.settings.disc_level_db) + " dB")
-           + (report.isRehearsed
-                  ? labelled("Rehearsed", "heard once before it was cut, so planned further ahead")
-                  : std::string())
+           + rehearsalRow(report.outcome.profile)
            + labelled("Side length",
                       sideLength(report.program.length_s) + ", " + fixed(summary.turns, 1) + " turns")
            + labelled("Diameter",

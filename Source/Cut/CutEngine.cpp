@@ -102,10 +102,13 @@ public:
         if (profile == nullptr)
             return;
         const auto scale = profileScale(profile->made, settings);
+        profileUsed.wasUsed = scale.has_value();
         if (scale)
             planner.believe(*profile, {-static_cast<double>(stage.leadInSectors()) * setup.sector_s(),
                                        setup.sector_s(), *scale});
     }
+
+    const ProfileUse& profileUse() const noexcept { return profileUsed; }
 
     /// The preview head hears the lead-in's silence before the program.
     bool feedLeadIn(std::int64_t most, FrameSink& sink) noexcept {
@@ -268,6 +271,8 @@ private:
     void endHeardSector() noexcept {
         heardWalls.flushResidue();
         planner.hear(bins, ride);
+        if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes())
+            profileUsed = {true, true, static_cast<double>(heard - leadIn) / sampleRate_hz};
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
@@ -437,6 +442,7 @@ private:
     std::int64_t preview;
     groove::WallFilterDesign design;
     std::shared_ptr<const plan::Profile> profile;
+    ProfileUse profileUsed;
     plan::PlanSetup setup;
     disc::SectorClock clock;
     disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
@@ -500,6 +506,10 @@ void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const
 
 void CutEngine::rehearsed() noexcept {
     chain->rehearsed();
+}
+
+CutEngine::ProfileUse CutEngine::profileUse() const noexcept {
+    return chain->profileUse();
 }
 
 bool CutEngine::leadInSome(int frameCount, FrameSink& sink) noexcept {

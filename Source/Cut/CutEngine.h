@@ -52,6 +52,14 @@ public:
     /// does nothing without a profile, or when its excursions are not those of these settings but for a factor.
     void rehearsed() noexcept;
 
+    /// What has become of the profile.
+    struct ProfileUse {
+        bool wasUsed = false;   ///< plans were made with it
+        bool isDropped = false; ///< it told something else than was then heard
+        double dropped_s = 0;   ///< program time at the preview head when that was noticed
+    };
+    ProfileUse profileUse() const noexcept;
+
     /// A side that runs by itself: cuts at most `frameCount` samples of the lead-in that comes before the program, so that no call is long on the
     /// audio thread; process() cuts what is left of it. Returns true when the program may begin.
     bool leadInSome(int frameCount, FrameSink& sink) noexcept;

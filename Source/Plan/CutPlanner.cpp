@@ -21,6 +21,7 @@ CutPlanner::CutPlanner(const PlanSetup& s)
       depth(s),
       pitch(s, horizon, horizon + s.rehearsedSectors),
       rehearsed(s),
+      watch(s),
       spacings_um(static_cast<std::size_t>(pitch.floorDemand())),
       outlooks_um(static_cast<std::size_t>(pitch.outlook(true))),
       comingPitch_um(static_cast<std::size_t>(horizon)),
@@ -46,6 +47,8 @@ void CutPlanner::hear(std::span<const SectorExtremes> bins, const Ride& ride) no
 /// Pairs a bin's outer swing with the inner one at the same angle a turn before, wherever the platter may have put that; and
 /// both with the depth's demand wherever the preview may have put them.
 void CutPlanner::hearBin(const SectorExtremes& bin) noexcept {
+    if (rehearsed.isUsed() && watch.hear(bin, heardBins))
+        rehearsed.drop();
     const auto inner_um = widestInner.push(bin.inner_um);
     if (const auto of = heardBins - setup.platterBins; of >= 0) {
         innerBins_um[of] = inner_um;
@@ -141,6 +144,7 @@ std::span<const double> CutPlanner::demandAhead(std::int64_t sector) noexcept {
 
 void CutPlanner::believe(const Profile& profile, const ProfilePlace& place) noexcept {
     rehearsed.use(profile, place, known);
+    watch.begin(profile, place);
     rehearsed.lookTo(known + pitch.outlook(true) + 1);
 }
 

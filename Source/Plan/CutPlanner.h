@@ -7,6 +7,7 @@
 #include "Plan/DepthPlanner.h"
 #include "Plan/Foresight.h"
 #include "Plan/PitchPlanner.h"
+#include "Plan/ProfileWatch.h"
 #include "Plan/Rehearsed.h"
 #include "Plan/SectorExtremes.h"
 #include "Plan/SlidingMax.h"
@@ -46,9 +47,10 @@ public:
     /// stylus yet counts.
     void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
-    /// From now on this profile is asked what comes after what has been heard; it must live until forget().
+    /// From now on this profile, which must live as long as this, is asked what comes after what has been heard; until it is noticed
+    /// that it tells something else.
     void believe(const Profile& profile, const ProfilePlace& place) noexcept;
-    void forget() noexcept { rehearsed.drop(); }
+    bool believes() const noexcept { return rehearsed.isUsed(); }
 
     /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;
@@ -104,6 +106,7 @@ private:
     DepthPlanner depth;
     PitchPlanner pitch;
     Rehearsed rehearsed;
+    ProfileWatch watch;
     std::vector<double> spacings_um, outlooks_um;
     double shortfall_um = 0;                              ///< of the last plan
     std::vector<double> comingPitch_um, comingSpacing_um; ///< foreseen

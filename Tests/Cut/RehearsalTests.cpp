@@ -170,6 +170,42 @@ TEST_CASE("Whatever a profile says, land is what it is without it", "[rehearsal]
     }
 }
 
+TEST_CASE("A profile of something else is left out within a turn, from where it begins to be that",
+          "[rehearsal]") {
+    cut::CutSettings settings;
+    const auto use = [&](const plan::Profile& profile, const test::Program& p) {
+        cut::CutEngine engine;
+        engine.prepare(settings, p.rate_hz, {}, kept(profile));
+        engine.rehearsed();
+        test::FrameKeeper keeper;
+        engine.process(p.left.data(), p.right.data(), static_cast<int>(p.length()), keeper);
+        engine.finish(keeper);
+        return engine.profileUse();
+    };
+    for (unsigned seed = 1; seed <= 5; ++seed) {
+        INFO("seed " << seed);
+        const auto program = music(seed, 20);
+        const auto own = rehearse(settings, program);
+        const auto fits = use(own, program);
+        CHECK(fits.wasUsed);
+        CHECK_FALSE(fits.isDropped);
+        for (const auto& wrong : {rehearse(settings, music(seed + 70, 20)), louder(own, 1.41f)}) {
+            const auto dropped = use(wrong, program);
+            CHECK(dropped.isDropped);
+            CHECK(dropped.dropped_s <= 1.01 * settings.turn_s());
+        }
+        auto half = own; // the second half is of another program
+        const auto other = rehearse(settings, music(seed + 90, 20));
+        const auto from = own.bins.size() / 2;
+        std::copy(other.bins.begin() + static_cast<std::ptrdiff_t>(from), other.bins.end(),
+                  half.bins.begin() + static_cast<std::ptrdiff_t>(from));
+        const auto dropped = use(half, program);
+        CHECK(dropped.isDropped);
+        CHECK(dropped.dropped_s > 10);
+        CHECK(dropped.dropped_s <= 10 + 1.01 * settings.turn_s());
+    }
+}
+
 TEST_CASE("Cutting with a rehearsal allocates nothing", "[rehearsal]") {
     const auto program = test::randomProgram(4, 12);
     test::FrameKeeper keeper;

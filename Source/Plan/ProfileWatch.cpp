@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "Plan/ProfileWatch.h"
+
+#include "Plan/ProfileMisfit.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace headland::plan {
+
+namespace {
+
+constexpr std::int64_t window = Profile::binsPerTurn;
+constexpr std::int64_t binsPerLook = window / 8;
+
+} // namespace
+
+ProfileWatch::ProfileWatch(const PlanSetup& s)
+    : binsPerSector(s.binsPerSector),
+      heard(static_cast<std::size_t>(2 * window)),
+      told(static_cast<std::size_t>(2 * window)) {}
+
+void ProfileWatch::begin(const Profile& believed, const ProfilePlace& where) noexcept {
+    profile = &believed;
+    place = where;
+    at = -1;
+    count = 0;
+}
+
+bool ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept {
+    const auto sectors = static_cast<double>(number) / binsPerSector;
+    const auto of = static_cast<std::int64_t>(
+        std::floor((place.zero_s + sectors * place.sector_s) / profile->bin_s() + 1e-6));
+    const auto isNoticed = of != at && endBin();
+    if (of != at)
+        now = {};
+    at = of;
+    const auto widen = [](float& most_um, double um) { most_um = std::max(most_um, static_cast<float>(um)); };
+    widen(now.outer_um, bin.outer_um);
+    widen(now.inner_um, bin.inner_um);
+    widen(now.upward_um, bin.upward_um);
+    return isNoticed;
+}
+
+/// A bin of the profile has been heard to its end; before and after what was rehearsed nothing is compared.
+bool ProfileWatch::endBin() noexcept {
+    if (at < 0 || at >= static_cast<std::int64_t>(profile->bins.size()))
+        return false;
+    const auto scale = static_cast<float>(place.scale);
+    const auto& bin = profile->bins[static_cast<std::size_t>(at)];
+    const auto slot = static_cast<std::size_t>(count % window);
+    heard[slot] = heard[slot + window] = now;
+    told[slot] = told[slot + window] = {bin.outer_um * scale, bin.inner_um * scale, bin.upward_um * scale};
+    ++count;
+    if (count < window || count % binsPerLook != 0)
+        return false;
+    const auto first = static_cast<std::size_t>(count % window);
+    return misfit(std::span(heard).subspan(first, window), std::span(told).subspan(first, window)).noticed;
+}
+
+} // namespace headland::plan
