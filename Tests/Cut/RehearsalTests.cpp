@@ -94,7 +94,7 @@ TEST_CASE("A rehearsal keeps the greatest excursions of every 400th of a turn, a
     CHECK(greatest_um > 15); // it was worth the test
 }
 
-TEST_CASE("The same is kept of a program whatever the block size; what is no sound is silence",
+TEST_CASE("The same is kept of a program whatever the block size, and what is no sound is silence",
           "[rehearsal]") {
     auto program = test::randomProgram(6, 3);
     const auto profile = rehearse({}, program);
@@ -123,7 +123,7 @@ TEST_CASE("A profile is scaled to another level, and of no use with another high
     CHECK(test::sameBits(unused, test::cutAll(settings, program)));
 }
 
-TEST_CASE("A rehearsed side takes less disc; at another level than it was rehearsed at as well",
+TEST_CASE("A rehearsed side takes less disc, at another level than it was rehearsed at as well",
           "[rehearsal]") {
     auto blind_mm = 0.0, rehearsed_mm = 0.0, scaled_mm = 0.0;
     for (unsigned seed = 1; seed <= 6; ++seed) {

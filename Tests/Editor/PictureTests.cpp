@@ -153,7 +153,7 @@ const std::vector<State>& states() {
         {"review of a clean side", [] { return review({}, quietThenLoud(12, 0.3, 20)); },
          "Reviewing: cut 1 of lantern.headland"},
         {"review of a scrapped side", [] { return review(hasty(), quietThenLoud(9, 0.6, 14)); },
-         "Reviewing: Scrap: it overcuts at 0:11."},
+         "Reviewing: Scrap: it overcuts at 0:10.8"},
     };
     return all;
 }

@@ -35,7 +35,7 @@ std::size_t knownAhead(const cut::CutSettings& s) {
 TEST_CASE(
     "The shortfall is called as soon as it can be known, with the least that any controller must miss by",
     "[reference][shortfall]") {
-    const auto previewTurns = GENERATE(0.2, 0.35, 0.6, 1.0);
+    const auto previewTurns = GENERATE(0.2, 0.35, 0.5, 1.0);
     const auto slew_um_s = GENERATE(400.0, 60.0);
     auto settings = settingsFor(previewTurns, 0);
     settings.pitch_slew_um_per_rev_s = slew_um_s;
