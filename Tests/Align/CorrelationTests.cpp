@@ -30,12 +30,12 @@ std::vector<float> noise(std::size_t count, unsigned seed) {
 TEST_CASE("Correlation by Fourier transforms is that by its sum, at every place", "[align]") {
     Correlator correlator;
     for (const auto& [count, part] : {std::pair{50000, 800},
-                                     {33567, 800},
-                                     {33568, 800},
-                                     {33569, 800},
-                                     {5000, 4096},
-                                     {900, 900},
-                                     {70000, 1}}) {
+                                      {33567, 800},
+                                      {33568, 800},
+                                      {33569, 800},
+                                      {5000, 4096},
+                                      {900, 900},
+                                      {70000, 1}}) {
         auto signal = noise(static_cast<std::size_t>(count), 1);
         std::fill(signal.begin() + count / 3, signal.begin() + count / 2, 0.0F); // silence
         const auto wanted = noise(static_cast<std::size_t>(part), 2);

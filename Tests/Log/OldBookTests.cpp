@@ -167,7 +167,8 @@ TEST_CASE("A reader of a book of an older version reads on when somebody brings 
     CHECK(reader.cuts().size() == 2);
 }
 
-TEST_CASE("A damaged book of an older version is refused before it is brought up to date, and left as it is") {
+TEST_CASE(
+    "A damaged book of an older version is refused before it is brought up to date, and left as it is") {
     const auto version = oldVersion();
     const TestFolder folder;
     const auto path = folder / "book.headland";

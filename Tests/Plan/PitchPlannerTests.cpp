@@ -203,7 +203,8 @@ TEST_CASE("What the pitch limit will not let be met is said before it is missed,
                 REQUIRE(run.shortfall_um[b - 1] >= missed_um - 0.03);
             }
             REQUIRE(worst_um > 20);
-            for (std::size_t k = 5 * turn; k < 6 * turn; ++k) // all the time from the moment the first of it is known
+            for (std::size_t k = 5 * turn; k < 6 * turn;
+                 ++k) // all the time from the moment the first of it is known
                 REQUIRE(run.shortfall_um[k] > 20);
             REQUIRE(run.shortfall_um[6 * turn - 1] >= worst_um - 0.03);
         }
