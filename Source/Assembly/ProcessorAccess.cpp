@@ -159,12 +159,9 @@ editor::Access::Refusal ProcessorAccess::logInto(const std::string& path) {
 }
 
 editor::Access::Refusal ProcessorAccess::nameSide(const log::SideName& side) {
-    const auto isBlank = [](const std::string& name) {
-        return name.find_first_not_of(' ') == std::string::npos;
-    };
-    if (isBlank(side.job))
+    if (log::isBlank(side.job))
         return "The job has no name; write what the record is called.";
-    if (isBlank(side.side))
+    if (log::isBlank(side.side))
         return "The side has no name; write a letter, or what it is called.";
     choose({processor.state().book.path, side});
     return {};

@@ -37,13 +37,10 @@ std::vector<std::string> bookProblems(const std::string& book, files::KeptFiles&
 
 /// The names in the book, as the window has them too.
 std::vector<std::string> nameProblems(const log::SideName& side) {
-    const auto isBlank = [](const std::string& name) {
-        return name.find_first_not_of(' ') == std::string::npos;
-    };
     std::vector<std::string> problems;
-    if (isBlank(side.job))
+    if (log::isBlank(side.job))
         problems.emplace_back("--job: the job has no name; write what the record is called.");
-    if (!side.side.empty() && isBlank(side.side))
+    if (!side.side.empty() && log::isBlank(side.side))
         problems.emplace_back("--side: the side has no name; write a letter, or what it is called.");
     return problems;
 }

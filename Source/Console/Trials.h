@@ -17,8 +17,8 @@
 namespace headland::console {
 
 /// Cuts the program at `path` with each of `trials`, which must be valid for its rate; the summaries in the order
-/// asked, one bar over all of them; each with what a rehearsal has left, if there was one. Once all have ended: throws Stopped if the user has stopped it, otherwise what the
-/// first trial that failed has thrown (InputError when the file cannot be read).
+/// asked, one bar over all of them; each with what a rehearsal has left, if there was one. Once all have ended: throws Stopped
+/// if the user has stopped it, otherwise what the first trial that failed has thrown (InputError when the file cannot be read).
 std::vector<cut::CutSummary> cutTrials(const std::string& path, const std::vector<cut::CutSettings>& trials,
                                        Progress& progress, const StopSignal& stop,
                                        std::shared_ptr<const plan::Profile> profile = {});

@@ -9,11 +9,11 @@
 #include "Cut/ProfileScale.h"
 #include "Cut/SlopeLimit.h"
 #include "Cut/StylusStage.h"
+#include "Cut/WallDesign.h"
 #include "Disc/SectorClock.h"
 #include "Feed/InputGuard.h"
 #include "Feed/PreviewDelay.h"
 #include "Groove/Geometry.h"
-#include "Groove/RecordingCharacteristic.h"
 #include "Lathe/Axis.h"
 #include "Plan/CutPlanner.h"
 
@@ -28,12 +28,6 @@
 namespace headland::cut {
 
 namespace {
-
-groove::WallFilterDesign filterDesign(const CutSettings& s, double sampleRate_hz) {
-    const auto velocity =
-        groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db);
-    return groove::designWallFilter(sampleRate_hz, s.highpass_hz, velocity);
-}
 
 disc::EstimatorSetup estimatorSetup(const CutSettings& s) {
     return {s.start_radius_mm, s.end_radius_mm, s.turn_s(), s.sectors_per_turn, s.discFormat().nominalSide_s,
@@ -77,7 +71,7 @@ public:
           turnsPerSecond(1 / s.turn_s()),
           slewFactor(truth.slewFactor),
           preview(previewLength_samples(s, rate)),
-          design(filterDesign(s, rate)),
+          design(wallDesign(s, rate)),
           profile(std::move(rehearsedProfile)),
           setup(planSetup(s, rate, profile != nullptr)),
           clock(rate, s.turn_s(), s.sectors_per_turn),

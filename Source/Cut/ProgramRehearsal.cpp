@@ -2,7 +2,7 @@
 #include "Cut/ProgramRehearsal.h"
 
 #include "Cut/ProfileScale.h"
-#include "Groove/RecordingCharacteristic.h"
+#include "Cut/WallDesign.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,9 +26,7 @@ plan::ProfileBin binOf(const plan::SectorExtremes& swings) {
 ProgramRehearsal::ProgramRehearsal(const CutSettings& s, double rate_hz)
     : sampleRate_hz(rate_hz),
       clock(rate_hz, s.turn_s(), plan::Profile::binsPerTurn),
-      walls(groove::designWallFilter(
-          rate_hz, s.highpass_hz,
-          groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db))),
+      walls(wallDesign(s, rate_hz)),
       left(pieceMost),
       right(pieceMost),
       leftWall_um(pieceMost),

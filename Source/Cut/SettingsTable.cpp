@@ -100,8 +100,7 @@ constexpr Setting table[] = {
      "tape path at 38 cm/s."},
     {"speed_tolerance", "Platter tolerance", "", &S::speed_tolerance, 0, 0.02,
      "How far the platter's speed may be off, as a fraction; widens one edge of each pair of turns by as "
-     "much of a "
-     "turn.",
+     "much of a turn.",
      "0.001: a locked platter; IEC 60098:2020, 5.6 allows 0.005 (second-hand)."},
     {"sectors_per_turn", "Sectors per turn", "", &S::sectors_per_turn, 64, 800,
      "Into how many equal angles a turn is divided for planning and for the log.",

@@ -27,6 +27,11 @@ struct SideName {
     bool operator==(const SideName&) const = default;
 };
 
+/// Whether a name of either kind says nothing.
+inline bool isBlank(const std::string& name) {
+    return name.find_first_not_of(' ') == std::string::npos;
+}
+
 /// The program file, where there is one.
 struct ProgramRecord {
     std::string path; ///< whole

@@ -2,11 +2,11 @@
 #include "Log/PatchFromProgram.h"
 
 #include "Cut/StylusStage.h"
+#include "Cut/WallDesign.h"
 #include "Disc/SectorClock.h"
 #include "Feed/InputGuard.h"
 #include "Files/Errors.h"
 #include "Groove/Geometry.h"
-#include "Groove/RecordingCharacteristic.h"
 #include "Groove/WallFilter.h"
 #include "Text/Figures.h"
 #include "Text/Times.h"
@@ -365,10 +365,7 @@ cut::GroovePatch makePatch(const Groove& groove, const FramesOfCut& logged, cons
 }
 
 groove::WallFilterDesign designOf(const FramesOfCut& logged) {
-    const auto& s = logged.settings;
-    return groove::designWallFilter(
-        logged.sampleRate_hz, s.highpass_hz,
-        groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db));
+    return cut::wallDesign(logged.settings, logged.sampleRate_hz);
 }
 
 } // namespace

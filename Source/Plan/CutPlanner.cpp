@@ -23,7 +23,7 @@ CutPlanner::CutPlanner(const PlanSetup& s)
       rehearsed(s),
       watch(s),
       spacings_um(static_cast<std::size_t>(pitch.floorDemand())),
-      outlooks_um(static_cast<std::size_t>(pitch.outlook(true))),
+      outlooks_um(static_cast<std::size_t>(pitch.outlookMost())),
       comingPitch_um(static_cast<std::size_t>(horizon)),
       comingSpacing_um(static_cast<std::size_t>(horizon)) {}
 
@@ -72,7 +72,12 @@ void CutPlanner::know(std::int64_t bin, double pair_um, double lift_um) noexcept
         return;
     depth.demand(upward_um, rides[known].depthAdd_um);
     ++known;
-    rehearsed.lookTo(known + pitch.outlook(true) + 1);
+    lookAhead();
+}
+
+/// As far as a plan can want to be told.
+void CutPlanner::lookAhead() noexcept {
+    rehearsed.lookTo(known + pitch.outlookMost() + 1);
 }
 
 /// The land added at a sector; past what is known, as at its end.
@@ -145,7 +150,7 @@ std::span<const double> CutPlanner::demandAhead(std::int64_t sector) noexcept {
 void CutPlanner::believe(const Profile& profile, const ProfilePlace& place) noexcept {
     rehearsed.use(profile, place, known);
     watch.begin(profile, place);
-    rehearsed.lookTo(known + pitch.outlook(true) + 1);
+    lookAhead();
 }
 
 /// A groove's depth at a boundary, as rehearsed where it is not planned yet.
@@ -168,10 +173,8 @@ double CutPlanner::outlook_um(std::int64_t sector) const noexcept {
 }
 
 /// That for as many sectors as a plan is made for.
-std::span<const double> CutPlanner::outlookAhead(std::int64_t sector) noexcept {
-    const auto isTold = rehearsed.toldTo() - sector > pitch.outlook(true);
-    const auto count = static_cast<std::size_t>(pitch.outlook(isTold));
-    const auto outlooks = std::span(outlooks_um).first(count);
+std::span<const double> CutPlanner::outlookAhead(std::int64_t sector, int told) noexcept {
+    const auto outlooks = std::span(outlooks_um).first(static_cast<std::size_t>(pitch.outlook(told)));
     for (auto& each_um : outlooks)
         each_um = std::min(outlook_um(sector++), setup.greatestSpacing_um());
     return outlooks;
@@ -202,7 +205,7 @@ SectorPlan CutPlanner::plan(const PitchAim& aim) noexcept {
     ahead.inside = this;
     ahead.told = static_cast<int>(std::max<std::int64_t>(0, rehearsed.toldTo() - 1 - sector));
     if (pitch.wantsOutlook(aim))
-        ahead.outlook_um = outlookAhead(sector);
+        ahead.outlook_um = outlookAhead(sector, ahead.told);
     const auto demanded_um = demand_um(sector);
     const auto step = pitch.step(ahead, aim);
     shortfall_um =

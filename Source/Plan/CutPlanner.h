@@ -77,7 +77,8 @@ private:
     double demand_um(std::int64_t sector) const noexcept;
     double demandBetween_um(std::int64_t sector, double begin_um, double end_um) const noexcept;
     std::span<const double> demandAhead(std::int64_t sector) noexcept;
-    std::span<const double> outlookAhead(std::int64_t sector) noexcept;
+    std::span<const double> outlookAhead(std::int64_t sector, int told) noexcept;
+    void lookAhead() noexcept;
     double outlook_um(std::int64_t sector) const noexcept;
     double depthOutlook_um(std::int64_t boundary) const noexcept;
     double missed_um(std::int64_t sector) const noexcept;

@@ -39,7 +39,7 @@ PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon, int rehearsedHorizon
       positions_um(s.sectorsPerTurn + optimiser().sectorsPerPlan() + 2),
       bulges_um(s.sectorsPerTurn + 2),
       floor(floorDemand()),
-      planned(outlook(true)),
+      planned(outlookMost()),
       ahead_um(static_cast<std::size_t>(horizon) + 1) {
     spacings.push_back({});
     for (int j = 1; j <= static_cast<int>(floorHorizon); ++j) {
@@ -297,7 +297,7 @@ void PitchPlanner::beginPlan(const DemandAhead& demand, const PitchAim& aim) noe
     auto looked = demand;
     if (!demand.outlook_um.empty())
         looked.spacing_um = demand.outlook_um;
-    const auto next = demand.told >= outlook(true) ? optimisers.size() - 1 : 0;
+    const auto next = optimiserFor(demand.told);
     if (next != active)
         optimisers[next].goOnFrom(optimisers[active]);
     active = next;

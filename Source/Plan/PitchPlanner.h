@@ -45,10 +45,9 @@ public:
 
     /// Boundaries ahead whose demand can be a floor: what step() always wants.
     int floorDemand() const noexcept { return static_cast<int>(floorHorizon); }
-    /// Boundaries ahead of an outlook, with a rehearsal that tells all of it or without.
-    int outlook(bool rehearsed) const noexcept {
-        return (rehearsed ? optimisers.back() : optimisers.front()).boundariesAhead();
-    }
+    /// Boundaries ahead of an outlook, at most, and when a rehearsal tells so many of them.
+    int outlookMost() const noexcept { return optimisers.back().boundariesAhead(); }
+    int outlook(int told) const noexcept { return optimisers[optimiserFor(told)].boundariesAhead(); }
     /// Whether the next step, aiming so, makes a plan and so wants an outlook as well.
     bool wantsOutlook(const PitchAim& aim) const noexcept { return aim.optimise && sectorsToTarget == 0; }
 
@@ -81,6 +80,10 @@ private:
     };
     static std::vector<PitchOptimiser> optimisersFor(const PlanSetup& setup, int horizon,
                                                      int rehearsedHorizon);
+    /// Which one plans when a rehearsal tells so many boundaries: only one that is told all it looks at.
+    std::size_t optimiserFor(int told) const noexcept {
+        return told >= outlookMost() ? optimisers.size() - 1 : 0;
+    }
     double wishAhead_um(int j, double command_um) const noexcept;
     /// Demands raised by what the spacing sags, and that by itself.
     struct Raised {

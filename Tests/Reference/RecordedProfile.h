@@ -2,18 +2,13 @@
 // Recorded music as the bins of a profile, as it is or changed by sox: played faster, louder, later, dithered, or as another take.
 #pragma once
 
-#include "Disc/SectorClock.h"
-#include "Groove/Geometry.h"
-#include "Groove/RecordingCharacteristic.h"
-#include "Groove/WallFilter.h"
 #include "Plan/Profile.h"
-#include "Plan/SectorExtremes.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Reference/Command.h"
+#include "Tests/Reference/OptimumRun.h"
 #include "Tests/Support/Random.h"
 
 #include <algorithm>
-#include <cmath>
 #include <cstring>
 
 namespace headland::reference {
@@ -21,36 +16,13 @@ namespace headland::reference {
 constexpr double profileRate_hz = 44100;
 using Bins = std::vector<plan::ProfileBin>;
 
-/// Raw samples in pairs, cut at the defaults and 0 dB.
+/// Raw samples in pairs, cut at the defaults and 0 dB: the bins that are whole.
 inline Bins binsOf(const std::string& raw) {
-    const plan::ProfileTerms terms;
-    const auto fullScale_um_s =
-        terms.reference_velocity_cm_s * 1e4 * std::pow(10.0, -terms.alignment_dbfs / 20);
-    groove::DisplacementFilter filter(
-        groove::designWallFilter(profileRate_hz, terms.highpass_hz, fullScale_um_s));
-    const disc::SectorClock clock(profileRate_hz, terms.turn_s, plan::Profile::binsPerTurn);
-    const auto count = raw.size() / (2 * sizeof(float));
-    plan::ExtremeCollector collector;
-    Bins bins;
-    for (std::int64_t bin = 0; clock.boundary(bin + 1) <= static_cast<std::int64_t>(count); ++bin) {
-        const auto from = static_cast<std::size_t>(clock.boundary(bin));
-        const auto size = static_cast<std::size_t>(clock.boundary(bin + 1)) - from;
-        std::vector<float> both(2 * size), left(size), right(size);
-        std::memcpy(both.data(), raw.data() + from * 2 * sizeof(float), 2 * size * sizeof(float));
-        for (std::size_t i = 0; i < size; ++i) {
-            left[i] = both[2 * i];
-            right[i] = both[2 * i + 1];
-        }
-        std::vector<double> outLeft_um(size), outRight_um(size);
-        filter.process(left, right, outLeft_um, outRight_um);
-        collector.add(outLeft_um, outRight_um);
-        const auto e = collector.take();
-        const auto above = [](double excursion_um) {
-            return static_cast<float>(std::max(0.0, excursion_um));
-        };
-        bins.push_back({above(e.outer_um), above(e.inner_um), above(e.upward_um)});
-    }
-    return bins;
+    Recording recording{profileRate_hz, std::vector<float>(raw.size() / sizeof(float))};
+    std::memcpy(recording.samples.data(), raw.data(), recording.samples.size() * sizeof(float));
+    const auto profile = rehearse(cut::CutSettings{}, recording);
+    return {profile->bins.begin(),
+            profile->bins.begin() + static_cast<std::ptrdiff_t>(profile->length_s / profile->bin_s())};
 }
 
 /// `length_s` of a recording from `start_s` on, through these effects of sox.
