@@ -35,8 +35,11 @@ std::string place(const cut::Extreme& extreme) {
 }
 
 std::string rehearsalRow(const cut::CutEngine::ProfileUse& use) {
-    if (!use.wasUsed)
+    if (!use.wasGiven)
         return {};
+    if (!use.wasUsed)
+        return labelled("Rehearsal",
+                        "not used: it was heard with another high-pass (highpass_hz); rehearse again");
     if (use.isDropped)
         return labelled("Rehearsal", "left out from " + minutesTenths(use.dropped_s)
                                          + " on: it was of something else than is heard here");

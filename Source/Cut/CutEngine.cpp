@@ -96,7 +96,7 @@ public:
         if (profile == nullptr)
             return;
         const auto scale = profileScale(profile->made, settings);
-        profileUsed.wasUsed = scale.has_value();
+        profileUsed = {true, scale.has_value()};
         if (scale)
             planner.believe(*profile, {-static_cast<double>(stage.leadInSectors()) * setup.sector_s(),
                                        setup.sector_s(), *scale});
@@ -266,7 +266,7 @@ private:
         heardWalls.flushResidue();
         planner.hear(bins, ride);
         if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes())
-            profileUsed = {true, true, static_cast<double>(heard - leadIn) / sampleRate_hz};
+            profileUsed = {true, true, true, static_cast<double>(heard - leadIn) / sampleRate_hz};
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);

@@ -54,7 +54,9 @@ public:
 
     /// What has become of the profile.
     struct ProfileUse {
-        bool wasUsed = false;   ///< plans were made with it
+        bool wasGiven = false;
+        bool wasUsed =
+            false; ///< plans were made with it: its excursions are those of these settings but for a factor
         bool isDropped = false; ///< it told something else than was then heard
         double dropped_s = 0;   ///< program time at the preview head when that was noticed
     };

@@ -75,6 +75,16 @@ TEST_CASE("The profile of another side is left out, and it is said from when on"
     CHECK(static_cast<double>(use["dropped_s"]) < 4);
 }
 
+TEST_CASE("A profile made with another high-pass is not used, which is said") {
+    const TestFolder folder;
+    const auto side = strokes(folder, "side.wav", 0.7);
+    REQUIRE(runTool({"cut", side, "--quiet", "--profile", folder / "p"}).code == 0);
+    const auto result = runTool({"cut", side, "--rehearsed", folder / "p", "--set", "highpass_hz=20"});
+    CHECK(result.code == 0);
+    CHECK_THAT(result.out, Contains("Rehearsal        not used: it was heard with another high-pass"));
+    CHECK_THAT(runTool({"cut", side}).out, !Contains("Rehearsal"));
+}
+
 TEST_CASE("What is no profile, or is asked for beside a rehearsal, is refused in a sentence") {
     const TestFolder folder;
     const auto side = strokes(folder, "side.wav", 0.7);
