@@ -7,6 +7,7 @@ headland_add_tests(reference_tests LABEL reference TOOL FOLDERS Reference LIBRAR
 add_subdirectory(Reference/Hosts)
 
 headland_add_program(benchmarks FOLDERS Benchmark LIBRARIES headland_console headland_plugin)
+set_target_properties(reference_tests benchmarks PROPERTIES UNITY_BUILD OFF) # each file has its own idea of a rate, a length
 target_compile_definitions(benchmarks PRIVATE HEADLAND_TOOL="$<TARGET_FILE:headland>")
 add_dependencies(benchmarks headland)
 add_custom_target(benchmark

@@ -9,10 +9,10 @@ namespace headland::assembly {
 
 namespace {
 
-constexpr int looksPerSecond = 20; ///< whether the file has been cut
+constexpr int fileLooksPerSecond = 20; ///< whether the file has been cut
 constexpr int channels = 4; ///< in: program and preview, out: program and control, as far as there are any
 constexpr int recentMost = 12;
-constexpr std::chrono::seconds patience{1}; ///< with a book, before it is said to wait
+constexpr std::chrono::seconds bookPatience{1}; ///< with a book, before it is said to wait
 
 using Texts = std::map<std::string, std::string>;
 constexpr auto deviceTag = "DEVICESETUP", midiTag = "MIDIINPUT"; ///< as JUCE's device manager has them
@@ -144,7 +144,7 @@ Station::Obstacle Station::obstacle() const {
 
 bool Station::mayQuit() {
     if (obstacle() == Obstacle::bookWaits)
-        finishBook(patience);
+        finishBook(bookPatience);
     const auto now = obstacle();
     const auto mayQuit = now == Obstacle::none || now == answered;
     answered = now;
@@ -195,7 +195,7 @@ std::string Station::cutFile(double speed) {
         feed.resume();
         return problem.what();
     }
-    startTimerHz(looksPerSecond);
+    startTimerHz(fileLooksPerSecond);
     return {};
 }
 

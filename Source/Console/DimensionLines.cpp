@@ -18,7 +18,7 @@ constexpr double tail_px = 26;                        ///< of an arrow outside
 constexpr double endHalf_px = 7;                      ///< of the cross stroke at each end
 constexpr double shiftStep_px = 44;
 constexpr int shiftsMax = 14;
-constexpr double label_px = 15, plateHeight_px = 23, platePadding_px = 6;
+constexpr double dimension_px = 15, plateHeight_px = 23, platePadding_px = 6;
 constexpr double plateGap_px = 9; ///< between a line and its plate
 constexpr std::string_view white = "#ffffff";
 
@@ -118,7 +118,7 @@ double costOf(const Box& box, double away_px, const std::vector<SheetPoint>& ink
 Plate findPlate(const Placed& placed, const Box& room, const std::vector<Box>& taken,
                 const std::vector<SheetPoint>& ink) {
     constexpr double step_px = 6;
-    const auto width = textWidth_px(placed.what.label, label_px) + 2 * platePadding_px;
+    const auto width = textWidth_px(placed.what.label, dimension_px) + 2 * platePadding_px;
     const auto middle = (placed.upper + placed.lower) / 2;
     Plate best;
     for (int side : {1, -1})
@@ -150,8 +150,8 @@ void drawLeader(SvgDrawing& drawing, const Placed& placed, const Box& plate) {
 
 void drawPlate(SvgDrawing& drawing, const Box& box, const std::string& label) {
     drawing.rectangle(box.left, box.top, box.width(), box.height(), platePaint);
-    drawing.text((box.left + box.right) / 2, box.top + 0.5 * plateHeight_px + 0.36 * label_px, label,
-                 {.size_px = label_px, .anchor = "middle"});
+    drawing.text((box.left + box.right) / 2, box.top + 0.5 * plateHeight_px + 0.36 * dimension_px, label,
+                 {.size_px = dimension_px, .anchor = "middle"});
 }
 
 } // namespace

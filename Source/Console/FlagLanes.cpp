@@ -13,7 +13,6 @@ using text::counted;
 
 namespace {
 
-constexpr double label_px = 13;
 constexpr double markSize_px = 6;      ///< half of a mark's width
 constexpr double laneLabelGap_px = 14; ///< a mark at the very end of a lane stays clear of the words
 constexpr std::string_view outline = "#000000";

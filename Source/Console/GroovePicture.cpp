@@ -28,7 +28,6 @@ namespace {
 
 constexpr Box room{190, 134, pictureWidth_px - 24.0, 900};
 constexpr double titleLeft_px = 24;
-constexpr double label_px = 13;
 constexpr double scaleBarMost_px = 260, scaleBarHeight_px = 8;
 constexpr double stripTop_px = 918;       ///< below the view: scale bar, key, directions
 constexpr double turnLabelHeight_px = 40; ///< two lines and the room between one turn's and the next's

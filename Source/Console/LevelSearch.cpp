@@ -11,17 +11,17 @@ namespace headland::console {
 
 namespace {
 
-constexpr double perTenth = 10.0; // tenths of a dB in a dB
+constexpr double perTenth_db = 10.0; // tenths of a dB in a dB
 
 /// Levels are counted in tenths of a dB; amplitudes are relative to the present level.
-class Bracket {
+class LevelBracket {
 public:
-    Bracket(const cut::CutSettings& settings, const cut::CutSummary& present)
+    LevelBracket(const cut::CutSettings& settings, const cut::CutSummary& present)
         : presentLevel_db(settings.disc_level_db),
           fits_mm(silentRoom_mm(settings, present.turns)),
           tooLong_mm(present.room_mm(settings)) {
-        fitsTenth = static_cast<int>(std::ceil(cut::findSetting("disc_level_db")->least * perTenth)) - 1;
-        tooLongTenth = static_cast<int>(std::ceil(presentLevel_db * perTenth - 1e-6));
+        fitsTenth = static_cast<int>(std::ceil(cut::findSetting("disc_level_db")->least * perTenth_db)) - 1;
+        tooLongTenth = static_cast<int>(std::ceil(presentLevel_db * perTenth_db - 1e-6));
     }
 
     bool isClosed() const { return tooLongTenth - fitsTenth <= 1; }
@@ -31,11 +31,12 @@ public:
         const auto along = fits_mm / (fits_mm - tooLong_mm);
         const auto amplitude = fitsAmplitude + (tooLongAmplitude - fitsAmplitude) * along;
         const auto level_db = presentLevel_db + 20 * std::log10(std::max(amplitude, 1e-6));
-        return std::clamp(static_cast<int>(std::floor(level_db * perTenth)), fitsTenth + 1, tooLongTenth - 1);
+        return std::clamp(static_cast<int>(std::floor(level_db * perTenth_db)), fitsTenth + 1,
+                          tooLongTenth - 1);
     }
 
     void take(int tenth, double room_mm) {
-        const auto amplitude = std::pow(10.0, (tenth / perTenth - presentLevel_db) / 20);
+        const auto amplitude = std::pow(10.0, (tenth / perTenth_db - presentLevel_db) / 20);
         const auto side = room_mm >= 0 ? Side::fits : Side::tooLong;
         if (side == Side::fits) {
             fitsTenth = tenth;
@@ -76,11 +77,11 @@ LevelSearchResult searchLevel(const cut::CutSettings& settings, const cut::CutSu
         result.outcome = LevelSearchResult::Outcome::noLevelHelps;
         return result;
     }
-    Bracket bracket(settings, present);
+    LevelBracket bracket(settings, present);
     while (!bracket.isClosed() && result.runs < levelSearchRunsMax) {
         const auto tenth = bracket.next();
         auto trial = settings;
-        trial.disc_level_db = tenth / perTenth;
+        trial.disc_level_db = tenth / perTenth_db;
         auto cut = cutWith(trial);
         ++result.runs;
         bracket.take(tenth, cut.fits ? std::max(0.0, cut.room_mm(settings))

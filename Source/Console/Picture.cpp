@@ -27,7 +27,6 @@ constexpr double right_px = pictureWidth_px - 124.0;
 constexpr double firstPanel_px = 150;
 constexpr double lastEdge_px = pictureHeight_px - 52.0; ///< the time scale stands below it
 constexpr double headingRoom_px = 34;                   ///< above every panel
-constexpr double label_px = 13;
 constexpr int timeTicksMax = 16;
 constexpr double lineStep_px = 4;           ///< between the points of a line, at least
 constexpr double leadOutShown_turns = 1;    ///< at least

@@ -11,6 +11,8 @@
 
 namespace headland::console {
 
+inline constexpr double label_px = 13; ///< height of the letters beside what is drawn
+
 /// How a shape is drawn; "none" leaves a part out.
 struct Paint {
     std::string_view fill = "none";

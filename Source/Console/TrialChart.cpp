@@ -16,7 +16,6 @@ namespace {
 constexpr double left_px = 236; ///< the names of the scales stand there
 constexpr double right_px = pictureWidth_px - 124.0;
 constexpr double headingRoom_px = 34; ///< above every panel
-constexpr double label_px = 13;
 constexpr double scaleLine_px = 20;
 constexpr double tickRoom_px = 58; ///< between two figures below the panels, at least
 constexpr double point_px = 9;

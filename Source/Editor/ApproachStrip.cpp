@@ -15,7 +15,8 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float headHeight = 20, footHeight = 16, axisWidth = 62, margin = 6, laneGap = 6, letters = 13;
+constexpr float stripHeadHeight = 20, stripFootHeight = 16, stripAxisWidth = 62, stripMargin = 6, laneGap = 6,
+                stripLetters = 13;
 constexpr double pastShare = 0.5; ///< of the plot that is left of the cutting line
 constexpr double aheadOverPreview = 1.2;
 constexpr double leastAhead_s = 1;
@@ -26,10 +27,10 @@ struct Layout {
     juce::Rectangle<float> head, spacing, groove, foot;
 
     explicit Layout(juce::Rectangle<float> area) {
-        area = area.reduced(margin, 2);
-        head = area.removeFromTop(headHeight);
-        foot = area.removeFromBottom(footHeight).withTrimmedLeft(axisWidth);
-        area.removeFromLeft(axisWidth);
+        area = area.reduced(stripMargin, 2);
+        head = area.removeFromTop(stripHeadHeight);
+        foot = area.removeFromBottom(stripFootHeight).withTrimmedLeft(stripAxisWidth);
+        area.removeFromLeft(stripAxisWidth);
         spacing = area.removeFromTop(area.getHeight() * spacingShare);
         area.removeFromTop(laneGap);
         groove = area;
@@ -183,9 +184,10 @@ void drawAxis(juce::Graphics& g, juce::Rectangle<float> lane, double most_um, Un
         g.setColour(colour(palette::line));
         g.fillRect(lane.getX() - 4, y - 0.5f, 4.0f, 1.0f);
         g.setColour(colour(palette::quiet));
-        const auto box = juce::Rectangle<float>(lane.getX() - axisWidth, y - 8, axisWidth - 6, 16)
-                             .constrainedWithin(lane.withX(lane.getX() - axisWidth));
-        drawWhole(g, toJuce(shortLength(um, units, 0)), box, letters - 1, juce::Justification::centredRight);
+        const auto box = juce::Rectangle<float>(lane.getX() - stripAxisWidth, y - 8, stripAxisWidth - 6, 16)
+                             .constrainedWithin(lane.withX(lane.getX() - stripAxisWidth));
+        drawWhole(g, toJuce(shortLength(um, units, 0)), box, stripLetters - 1,
+                  juce::Justification::centredRight);
     }
 }
 
@@ -193,9 +195,9 @@ void drawAxis(juce::Graphics& g, juce::Rectangle<float> lane, double most_um, Un
 void drawHalves(juce::Graphics& g, juce::Rectangle<float> lane, double half_um, Units units) {
     constexpr float height = 15;
     g.setColour(colour(palette::quiet));
-    auto labels = lane.withX(lane.getX() - axisWidth).withWidth(axisWidth - 6);
+    auto labels = lane.withX(lane.getX() - stripAxisWidth).withWidth(stripAxisWidth - 6);
     for (const auto& label : {labels.removeFromTop(height), labels.removeFromBottom(height)})
-        drawWhole(g, toJuce(shortLength(half_um, units, 0)), label, letters - 1,
+        drawWhole(g, toJuce(shortLength(half_um, units, 0)), label, stripLetters - 1,
                   juce::Justification::centredRight);
 }
 
@@ -215,14 +217,14 @@ void drawTimes(juce::Graphics& g, juce::Rectangle<float> foot, const StripSight&
         g.setColour(colour(palette::quiet));
         const auto text = (t < 0 ? "-" : "+") + text::fixed(std::abs(t), decimals) + " s";
         drawWhole(g, toJuce(text), juce::Rectangle<float>(x - 30, foot.getY() + 2, 60, foot.getHeight() - 2),
-                  letters - 1, juce::Justification::centred);
+                  stripLetters - 1, juce::Justification::centred);
     }
     g.setColour(colour(palette::text));
     const auto at = sight.isLive ? std::string("stylus") : text::minutesTenths(sight.place_s);
     drawWhole(
         g, toJuce(at),
         juce::Rectangle<float>(static_cast<float>(zero) - 40, foot.getY() + 2, 80, foot.getHeight() - 2),
-        letters - 1, juce::Justification::centred, true);
+        stripLetters - 1, juce::Justification::centred, true);
 }
 
 /// A line where something was marked or noted, and below it what.
@@ -239,14 +241,14 @@ void drawNotes(juce::Graphics& g, const Layout& layout, const StripSight& sight)
         g.setColour(colour(palette::text));
         g.fillRect(x - 0.75f, plot.getY(), 1.5f, plot.getHeight());
         const auto words = toJuce(note.isMark() ? "mark" : "note: " + note.text);
-        const auto width = std::min(most, juce::Font(letters).getStringWidthFloat(words) + 8);
+        const auto width = std::min(most, juce::Font(stripLetters).getStringWidthFloat(words) + 8);
         auto box = juce::Rectangle<float>(x + 2, plot.getBottom() - height, width, height);
         if (box.getRight() > plot.getRight())
             box.setX(x - 2 - width);
         g.setColour(colour(palette::button));
         g.fillRect(box);
         g.setColour(colour(palette::text));
-        g.setFont(letters);
+        g.setFont(stripLetters);
         g.drawText(words, box.reduced(4, 0), juce::Justification::centredLeft); // of a long one the beginning
     }
 }
@@ -260,11 +262,11 @@ constexpr std::array legend{Key{"demanded", palette::demand, false}, Key{"spacin
                             Key{"pitch", palette::text, true}};
 
 float drawLegend(juce::Graphics& g, juce::Rectangle<float> head) {
-    const juce::Font font(letters);
+    const juce::Font font(stripLetters);
     for (auto key = legend.rbegin(); key != legend.rend(); ++key) {
         const auto word = head.removeFromRight(font.getStringWidthFloat(key->word) + 4);
         g.setColour(colour(palette::quiet));
-        drawWhole(g, key->word, word, letters, juce::Justification::centredRight);
+        drawWhole(g, key->word, word, stripLetters, juce::Justification::centredRight);
         const auto box = head.removeFromRight(20).withSizeKeepingCentre(14, key->isLine ? 2.5f : 10.0f);
         g.setColour(colour(key->paint));
         g.fillRect(box);

@@ -10,7 +10,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int gap = 6, logHeight = 176, buttonHeight = 34, noticeHeight = 20;
+constexpr int bookGap = 6, logHeight = 176, bookButtonHeight = 34, bookNoticeHeight = 20;
 constexpr float logShare = 0.42f;
 
 } // namespace
@@ -87,12 +87,12 @@ void BookPage::show(const Glimpse& glimpse) {
 
 void BookPage::resized() {
     auto area = getLocalBounds();
-    told.setBounds(area.removeFromBottom(noticeHeight));
+    told.setBounds(area.removeFromBottom(bookNoticeHeight));
     auto left = area.removeFromLeft(juce::roundToInt(logShare * static_cast<float>(area.getWidth())));
-    panel.setBounds(left.removeFromTop(logHeight).withTrimmedRight(gap));
-    auto buttons = area.removeFromBottom(buttonHeight);
-    area.removeFromBottom(gap);
-    review.setBounds(buttons.removeFromLeft(buttons.getWidth() / 2).withTrimmedRight(gap));
+    panel.setBounds(left.removeFromTop(logHeight).withTrimmedRight(bookGap));
+    auto buttons = area.removeFromBottom(bookButtonHeight);
+    area.removeFromBottom(bookGap);
+    review.setBounds(buttons.removeFromLeft(buttons.getWidth() / 2).withTrimmedRight(bookGap));
     other.setBounds(buttons);
     list.setBounds(area);
 }

@@ -15,7 +15,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 22, rowHeight = 34, buttonHeight = 24;
+constexpr int cautionHeadHeight = 22, cautionRowHeight = 34, cautionButtonHeight = 24;
 constexpr double same_s = 1e-6; ///< places closer than this are one
 
 std::string whereOf(const cut::Passage& passage) {
@@ -64,7 +64,7 @@ std::string noteText(const log::LoggedNote& note) {
 CautionList::CautionList() {
     setComponentID("cautions");
     list.setModel(this);
-    list.setRowHeight(rowHeight);
+    list.setRowHeight(cautionRowHeight);
     list.setTitle("Cautions and notes");
     list.setColour(juce::ListBox::backgroundColourId, colour(palette::panel));
     list.onDelete = [this] { tellNote(list.getSelectedRow(), onDelete); };
@@ -201,8 +201,8 @@ void CautionList::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     g.setColour(colour(passages.empty() ? palette::quiet : palette::caution));
-    drawWhole(g, toJuce(headline), getLocalBounds().removeFromTop(headHeight).toFloat().reduced(8, 0), 15,
-              juce::Justification::centredLeft, true);
+    drawWhole(g, toJuce(headline), getLocalBounds().removeFromTop(cautionHeadHeight).toFloat().reduced(8, 0),
+              15, juce::Justification::centredLeft, true);
 }
 
 void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int height, bool isSelected) {
@@ -229,9 +229,9 @@ void CautionList::paintListBoxItem(int number, juce::Graphics& g, int width, int
 }
 
 void CautionList::resized() {
-    auto area = getLocalBounds().withTrimmedTop(headHeight).reduced(2);
+    auto area = getLocalBounds().withTrimmedTop(cautionHeadHeight).reduced(2);
     if (edit.isVisible()) {
-        auto buttons = area.removeFromBottom(buttonHeight);
+        auto buttons = area.removeFromBottom(cautionButtonHeight);
         edit.setBounds(buttons.removeFromLeft(buttons.getWidth() / 2).withTrimmedRight(2));
         remove.setBounds(buttons);
     }

@@ -13,7 +13,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 26, rowHeight = 58;
+constexpr int cutListHeadHeight = 26, cutListRowHeight = 58;
 
 /// By the clock here: "2026-03-14 10:26". What is no time is shown as it is.
 std::string localTime(const std::string& utc) {
@@ -62,7 +62,7 @@ CutList::CutList() {
     setComponentID("cuts");
     setTitle("Cuts of the book");
     list.setModel(this);
-    list.setRowHeight(rowHeight);
+    list.setRowHeight(cutListRowHeight);
     list.setTitle("Cuts of the book");
     list.setColour(juce::ListBox::backgroundColourId, colour(palette::panel));
     addAndMakeVisible(list);
@@ -111,7 +111,7 @@ void CutList::paint(juce::Graphics& g) {
     auto area = getLocalBounds().toFloat().reduced(8, 0);
     g.setColour(colour(palette::text));
     drawWhole(g, all.empty() ? "Cuts of the book" : "Cuts of the book, newest first: choose one to review",
-              area.removeFromTop(headHeight), 15, juce::Justification::centredLeft, true);
+              area.removeFromTop(cutListHeadHeight), 15, juce::Justification::centredLeft, true);
     if (all.empty())
         drawWrapped(g, toJuce(empty), area.reduced(0, 4), 15, colour(palette::quiet));
 }
@@ -134,7 +134,7 @@ void CutList::paintListBoxItem(int number, juce::Graphics& g, int width, int hei
 }
 
 void CutList::resized() {
-    list.setBounds(getLocalBounds().withTrimmedTop(headHeight).reduced(2));
+    list.setBounds(getLocalBounds().withTrimmedTop(cutListHeadHeight).reduced(2));
 }
 
 } // namespace headland::editor

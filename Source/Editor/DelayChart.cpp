@@ -11,7 +11,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float headHeight = 22, letters = 14;
+constexpr float chartHeadHeight = 22, chartLetters = 14;
 /// Where the columns begin, as shares of the width.
 constexpr float turnsAt = 0.10f, firstTapeAt = 0.20f, secondTapeAt = 0.33f, barAt = 0.46f, usedAt = 0.72f,
                 shortAt = 0.83f;
@@ -73,10 +73,10 @@ void DelayChart::paint(juce::Graphics& g) {
     const auto left = area.getX(), width = area.getWidth();
     const auto cell = [&](juce::Rectangle<float> row, float from, float to, const std::string& text,
                           bool bold = false) {
-        drawWhole(g, toJuce(text), row.withX(left + from * width).withWidth((to - from) * width - 8), letters,
-                  juce::Justification::centredLeft, bold);
+        drawWhole(g, toJuce(text), row.withX(left + from * width).withWidth((to - from) * width - 8),
+                  chartLetters, juce::Justification::centredLeft, bold);
     };
-    auto head = area.removeFromTop(headHeight);
+    auto head = area.removeFromTop(chartHeadHeight);
     g.setColour(colour(palette::quiet));
     cell(head, 0, turnsAt, "Delay");
     cell(head, turnsAt, firstTapeAt, "Turns");

@@ -11,7 +11,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int gap = 4, margin = 6;
+constexpr int deskGap = 4, deskMargin = 6;
 constexpr int topHeight = 78, barHeight = 28, fileHeight = 30, bottomHeight = 64, cautionHeight = 28,
               keysHeight = 26;
 constexpr int discWidth = 184, pageWidth = 88, unitWidth = 150, backWidth = 150;
@@ -32,10 +32,10 @@ void layInRow(juce::Rectangle<int> area, Components&& components) {
     const auto count = static_cast<int>(std::size(components));
     if (count == 0)
         return;
-    const auto width = (area.getWidth() + gap) / count;
+    const auto width = (area.getWidth() + deskGap) / count;
     for (auto& component : components) {
-        component->setBounds(area.removeFromLeft(width - gap));
-        area.removeFromLeft(gap);
+        component->setBounds(area.removeFromLeft(width - deskGap));
+        area.removeFromLeft(deskGap);
     }
 }
 
@@ -461,12 +461,14 @@ void Desk::paint(juce::Graphics& g) {
     g.fillAll(colour(palette::ground));
     g.setColour(colour(palette::quiet));
     drawWrapped(g, toJuce(files::caution),
-                getLocalBounds().removeFromBottom(cautionHeight).reduced(margin, 0).toFloat(), 11,
+                getLocalBounds().removeFromBottom(cautionHeight).reduced(deskMargin, 0).toFloat(), 11,
                 colour(palette::quiet));
-    const auto bar =
-        getLocalBounds().withTrimmedTop(margin + topHeight + gap).removeFromTop(barHeight).reduced(margin, 0);
-    const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + gap) + gap)
-                           .withTrimmedRight(unitWidth + backWidth + 3 * gap);
+    const auto bar = getLocalBounds()
+                         .withTrimmedTop(deskMargin + topHeight + deskGap)
+                         .removeFromTop(barHeight)
+                         .reduced(deskMargin, 0);
+    const auto words = bar.withTrimmedLeft(static_cast<int>(pageCount) * (pageWidth + deskGap) + deskGap)
+                           .withTrimmedRight(unitWidth + backWidth + 3 * deskGap);
     const auto isScrap =
         view.isReview() ? view.reviewShown()->isScrap() : view.isAtStylus() && cues.isScrap();
     g.setColour(colour(isScrap ? palette::fault : view.isAtStylus() ? palette::text : palette::caution));
@@ -489,25 +491,25 @@ juce::Rectangle<int> Desk::pageArea() const {
 }
 
 void Desk::resized() {
-    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(margin);
+    auto area = getLocalBounds().withTrimmedBottom(cautionHeight).withTrimmedTop(deskMargin);
     if (keysNotice.isVisible())
         keysNotice.setBounds(area.removeFromBottom(keysHeight)); // above the caution, which is never covered
-    area.reduce(margin, 0);
+    area.reduce(deskMargin, 0);
     auto top = area.removeFromTop(topHeight);
     for (auto tile = disc.rbegin(); tile != disc.rend(); ++tile) {
         tile->setBounds(top.removeFromRight(discWidth));
-        top.removeFromRight(gap);
+        top.removeFromRight(deskGap);
     }
     wrong.setBounds(top);
-    area.removeFromTop(gap);
+    area.removeFromTop(deskGap);
     layOutBar(area.removeFromTop(barHeight));
-    area.removeFromTop(gap);
+    area.removeFromTop(deskGap);
     layOutBottom(area.removeFromBottom(bottomHeight));
-    area.removeFromBottom(gap);
+    area.removeFromBottom(deskGap);
     noteBar.setBounds(area.withTop(area.getBottom() - fileHeight));
     if (file) {
         file->setBounds(area.removeFromBottom(fileHeight));
-        area.removeFromBottom(gap);
+        area.removeFromBottom(deskGap);
     }
     for (std::size_t i = 0; i < pageCount; ++i)
         componentOf(static_cast<Page>(i)).setBounds(area);
@@ -518,16 +520,16 @@ void Desk::resized() {
 void Desk::layOutBar(juce::Rectangle<int> area) {
     for (auto& button : pageButtons) {
         button.setBounds(area.removeFromLeft(pageWidth));
-        area.removeFromLeft(gap);
+        area.removeFromLeft(deskGap);
     }
     unitButton.setBounds(area.removeFromRight(unitWidth));
-    area.removeFromRight(gap);
+    area.removeFromRight(deskGap);
     backButton.setBounds(area.removeFromRight(backWidth));
 }
 
 void Desk::layOutBottom(juce::Rectangle<int> area) {
     auto rides = area.removeFromRight(juce::roundToInt(ridesShare * static_cast<float>(area.getWidth())));
-    area.removeFromRight(gap);
+    area.removeFromRight(deskGap);
     layInRow(rides, ridden);
     cues.setBounds(area);
 }

@@ -19,7 +19,7 @@ namespace {
 constexpr double smallDisc_mm = 200; ///< a smaller disc has the smaller label
 constexpr double label_mm = 100, smallLabel_mm = 92, hole_mm = 7.24;
 
-constexpr float margin = 8, corner = 4;
+constexpr float faceMargin = 8, faceCorner = 4;
 constexpr float fine = 0.25f; ///< px; what moves by less does not move
 constexpr float markSize = 5, markGap = 8;
 constexpr float sampleWidth = 16;
@@ -263,7 +263,7 @@ void DiscFace::layOut() {
     over.clear();
     words.clear();
     px_per_mm = 0;
-    const auto area = getLocalBounds().toFloat().reduced(margin);
+    const auto area = getLocalBounds().toFloat().reduced(faceMargin);
     if (area.getWidth() < 100 || area.getHeight() < 100)
         return; // not laid out yet
     const auto upright = area.getHeight() > 1.3f * area.getWidth();
@@ -271,8 +271,8 @@ void DiscFace::layOut() {
     auto face = area;
     const auto key =
         upright ? face.removeFromBottom(area.getHeight() - area.getWidth()) : face.removeFromRight(column);
-    layOutDisc(upright ? face : face.withTrimmedRight(margin));
-    layOutEntries(upright ? key.withTrimmedTop(margin) : key);
+    layOutDisc(upright ? face : face.withTrimmedRight(faceMargin));
+    layOutEntries(upright ? key.withTrimmedTop(faceMargin) : key);
 }
 
 void DiscFace::layOutDisc(juce::Rectangle<float> area) {
@@ -704,7 +704,7 @@ void DiscFace::focusLost(FocusChangeType) {
 
 void DiscFace::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
-    g.fillRoundedRectangle(getLocalBounds().toFloat(), corner);
+    g.fillRoundedRectangle(getLocalBounds().toFloat(), faceCorner);
     draw(g, under);
     if (hasFrames() && px_per_mm > 0) {
         const auto size = px(settings().discFormat().discDiameter_mm);
@@ -716,7 +716,7 @@ void DiscFace::paint(juce::Graphics& g) {
     draw(g, words);
     if (hasKeyboardFocus(true)) {
         g.setColour(colour(palette::good));
-        g.drawRoundedRectangle(getLocalBounds().toFloat().reduced(1.25f), corner, 2.5f);
+        g.drawRoundedRectangle(getLocalBounds().toFloat().reduced(1.25f), faceCorner, 2.5f);
     }
 }
 

@@ -14,7 +14,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int buttonWidth = 116, speedWidth = 150, gap = 4;
+constexpr int buttonWidth = 116, speedWidth = 150, fileGap = 4;
 
 std::string lineOf(const FileState& file) {
     if (file.path.empty())
@@ -124,7 +124,7 @@ void FilePanel::tell(const std::string& notice) {
 }
 
 void FilePanel::paint(juce::Graphics& g) {
-    auto area = getLocalBounds().withTrimmedLeft(3 * buttonWidth + speedWidth + 4 * gap).toFloat();
+    auto area = getLocalBounds().withTrimmedLeft(3 * buttonWidth + speedWidth + 4 * fileGap).toFloat();
     if (file.running) {
         const auto bar = area.removeFromBottom(5).reduced(0, 1);
         g.setColour(colour(palette::button));
@@ -145,7 +145,7 @@ void FilePanel::resized() {
     auto area = getLocalBounds();
     const auto place = [&area](juce::Component& part, int width) {
         part.setBounds(area.removeFromLeft(width));
-        area.removeFromLeft(gap);
+        area.removeFromLeft(fileGap);
     };
     place(open, buttonWidth);
     place(speed, speedWidth);

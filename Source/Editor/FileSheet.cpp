@@ -13,8 +13,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr int lineHeight = 34, nameHeight = 24, refusalHeight = 44, gap = 6;
-constexpr float picksShare = 0.36f, letters = 16;
+constexpr int fileSheetLineHeight = 34, fileSheetNameHeight = 24, refusalHeight = 44, fileSheetGap = 6;
+constexpr float picksShare = 0.36f, fileSheetLetters = 16;
 
 std::string smallSuffix(const fs::path& file) {
     return toJuce(file.extension().string()).toLowerCase().toStdString();
@@ -42,7 +42,7 @@ FileSheet::FileSheet(FileQuestion q, std::string& f)
     : Sheet(toJuce(q.name), nullptr), question(std::move(q)), remembered(f) {
     line.setComponentID("sheet path");
     line.setTitle("Path");
-    line.setFont(juce::Font(letters));
+    line.setFont(juce::Font(fileSheetLetters));
     line.setJustification(juce::Justification::centredLeft);
     line.onReturnKey = [this] { enter(line.getText().toStdString()); };
     line.onEscapeKey = [this] {
@@ -168,33 +168,33 @@ void FileSheet::paint(juce::Graphics& g) {
     Sheet::paint(g);
     auto area = contentArea();
     auto below = area.removeFromBottom(refusalHeight).toFloat();
-    area.removeFromTop(lineHeight + gap);
-    auto names = area.removeFromTop(nameHeight);
+    area.removeFromTop(fileSheetLineHeight + fileSheetGap);
+    auto names = area.removeFromTop(fileSheetNameHeight);
     g.setColour(colour(palette::text));
     if (picks.isVisible())
         drawWhole(g, toJuce(question.picksName),
-                  picks.getBounds().withY(names.getY()).withHeight(nameHeight).toFloat(), 15,
+                  picks.getBounds().withY(names.getY()).withHeight(fileSheetNameHeight).toFloat(), 15,
                   juce::Justification::centredLeft, true);
     drawWhole(g, toJuce("In " + folder.string()),
-              files.getBounds().withY(names.getY()).withHeight(nameHeight).toFloat(), 15,
+              files.getBounds().withY(names.getY()).withHeight(fileSheetNameHeight).toFloat(), 15,
               juce::Justification::centredLeft, true);
     drawWrapped(g,
                 refused.empty()
                     ? juce::String("Type or paste a path and press Return, or choose with the arrow keys; "
                                    "Escape closes this, and lifts.")
                     : toJuce(refused),
-                below, letters, colour(refused.empty() ? palette::quiet : palette::caution));
+                below, fileSheetLetters, colour(refused.empty() ? palette::quiet : palette::caution));
 }
 
 void FileSheet::resized() {
     Sheet::resized();
-    auto area = contentArea().withTrimmedBottom(refusalHeight + gap);
-    line.setBounds(area.removeFromTop(lineHeight));
-    area.removeFromTop(gap + nameHeight);
+    auto area = contentArea().withTrimmedBottom(refusalHeight + fileSheetGap);
+    line.setBounds(area.removeFromTop(fileSheetLineHeight));
+    area.removeFromTop(fileSheetGap + fileSheetNameHeight);
     if (picks.isVisible()) {
         picks.setBounds(
             area.removeFromLeft(juce::roundToInt(picksShare * static_cast<float>(area.getWidth()))));
-        area.removeFromLeft(gap);
+        area.removeFromLeft(fileSheetGap);
     }
     files.setBounds(area);
 }

@@ -18,8 +18,8 @@ namespace {
 
 using Line = std::vector<juce::Point<float>>;
 
-constexpr float margin = 8, corner = 4;
-constexpr float letters = 14, smallLetters = 12;
+constexpr float grooveMargin = 8, grooveCorner = 4;
+constexpr float grooveLetters = 14, grooveSmallLetters = 12;
 constexpr float headLine = 18, stripHeight = 20, turnColumn = 52;
 constexpr float scaleBarMost = 110, scaleBarHeight = 5;
 constexpr float markHalf = 5; ///< of the triangles at the place
@@ -445,14 +445,14 @@ void addTurnNames(std::vector<DrawnText>& words, const Scene& scene) {
     std::vector<float> taken;
     for (const auto& [turn, y] : found) {
         const auto middle =
-            std::clamp(y, view.getY() + smallLetters / 2, view.getBottom() - smallLetters / 2);
+            std::clamp(y, view.getY() + grooveSmallLetters / 2, view.getBottom() - grooveSmallLetters / 2);
         if (std::any_of(taken.begin(), taken.end(),
-                        [&](float other) { return std::abs(other - middle) < smallLetters + 2; }))
+                        [&](float other) { return std::abs(other - middle) < grooveSmallLetters + 2; }))
             continue;
         taken.push_back(middle);
         words.push_back({toJuce("turn " + turnText(turn)),
                          {view.getX() - turnColumn, middle - 7, turnColumn - 5, 14},
-                         smallLetters,
+                         grooveSmallLetters,
                          colour(turn == 0 ? palette::text : palette::quiet),
                          juce::Justification::centredRight,
                          turn == 0});
@@ -484,8 +484,8 @@ void addScaleBar(std::vector<DrawnShape>& shapes, std::vector<DrawnText>& words,
     shapes.push_back({bar, colour(palette::text)});
     strip.removeFromLeft(6);
     const auto text = toJuce(shortLength(length * unit_um, units, 0));
-    words.push_back(
-        {text, strip.removeFromLeft(widthOf(text, smallLetters)), smallLetters, colour(palette::text)});
+    words.push_back({text, strip.removeFromLeft(widthOf(text, grooveSmallLetters)), grooveSmallLetters,
+                     colour(palette::text)});
     strip.removeFromLeft(14);
 }
 
@@ -494,11 +494,11 @@ void addDirections(std::vector<DrawnShape>& shapes, std::vector<DrawnText>& word
                    juce::Rectangle<float> strip) {
     const auto add = [&](const char* name, juce::Point<float> way) {
         const auto text = toJuce(name);
-        const auto width = widthOf(text, smallLetters);
+        const auto width = widthOf(text, grooveSmallLetters);
         constexpr float arrow = 22, gap = 14;
         if (strip.getWidth() < width + arrow + gap)
             return;
-        words.push_back({text, strip.removeFromRight(width), smallLetters, colour(palette::quiet)});
+        words.push_back({text, strip.removeFromRight(width), grooveSmallLetters, colour(palette::quiet)});
         const auto middle = strip.removeFromRight(arrow).getCentre();
         juce::Path path;
         const auto half = way * 8.0f;
@@ -539,7 +539,7 @@ void GrooveWindow::layOut(bool holdScale) {
     inView.clear();
     over.clear();
     words.clear();
-    auto area = getLocalBounds().toFloat().reduced(margin);
+    auto area = getLocalBounds().toFloat().reduced(grooveMargin);
     if (area.getWidth() < 2 * turnColumn || area.getHeight() < 4 * headLine)
         return; // not laid out yet
     layOutHeading(area);
@@ -552,19 +552,20 @@ void GrooveWindow::layOut(bool holdScale) {
 void GrooveWindow::layOutHeading(juce::Rectangle<float>& area) {
     const auto text = toJuce(sight.heading);
     setTitle(text);
-    const auto height = widthOf(text, letters, true) <= area.getWidth() ? letters : smallLetters;
+    const auto height =
+        widthOf(text, grooveLetters, true) <= area.getWidth() ? grooveLetters : grooveSmallLetters;
     for (const auto& line : linesOf(text, area.getWidth() - 4, height))
         words.push_back({line, area.removeFromTop(headLine), height, colour(palette::text),
-                         juce::Justification::centredLeft, height == letters});
+                         juce::Justification::centredLeft, height == grooveLetters});
 }
 
 void GrooveWindow::layOutNothing(juce::Rectangle<float> area) {
     const auto text = toJuce(sight.none);
     setDescription(text);
-    const auto lines = linesOf(text, area.getWidth() - 16, letters);
+    const auto lines = linesOf(text, area.getWidth() - 16, grooveLetters);
     auto block = area.withSizeKeepingCentre(area.getWidth(), headLine * static_cast<float>(lines.size()));
     for (const auto& line : lines)
-        words.push_back({line, block.removeFromTop(headLine), letters, colour(palette::quiet),
+        words.push_back({line, block.removeFromTop(headLine), grooveLetters, colour(palette::quiet),
                          juce::Justification::centred});
 }
 
@@ -617,12 +618,12 @@ void GrooveWindow::layOutFindings(juce::Rectangle<float> area, const std::vector
                                   juce::Colour paint) {
     constexpr float sample = 26, gap = 6;
     const auto set = shortLength(sight.landSet_um, units);
-    const auto least = widthOf(toJuce(findings.back()), letters, true);
+    const auto least = widthOf(toJuce(findings.back()), grooveLetters, true);
     const auto text = toJuce(firstThatFits({"set land " + set, "set " + set, set},
-                                           area.getWidth() - least - sample - 2 * gap, letters));
+                                           area.getWidth() - least - sample - 2 * gap, grooveLetters));
     if (sight.landSet_um > 0) {
-        words.push_back(
-            {text, area.removeFromRight(widthOf(text, letters)), letters, colour(palette::caution)});
+        words.push_back({text, area.removeFromRight(widthOf(text, grooveLetters)), grooveLetters,
+                         colour(palette::caution)});
         area.removeFromRight(gap);
         juce::Path path;
         const auto line = area.removeFromRight(sample);
@@ -631,13 +632,13 @@ void GrooveWindow::layOutFindings(juce::Rectangle<float> area, const std::vector
         over.push_back({dashed(path, 1.6f, 7, 5), colour(palette::caution)});
         area.removeFromRight(gap);
     }
-    words.push_back({toJuce(firstThatFits(findings, area.getWidth(), letters, true)), area, letters, paint,
-                     juce::Justification::centredLeft, true});
+    words.push_back({toJuce(firstThatFits(findings, area.getWidth(), grooveLetters, true)), area,
+                     grooveLetters, paint, juce::Justification::centredLeft, true});
 }
 
 void GrooveWindow::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
-    g.fillRoundedRectangle(getLocalBounds().toFloat(), corner);
+    g.fillRoundedRectangle(getLocalBounds().toFloat(), grooveCorner);
     if (fitted) {
         const auto& v = fitted->view;
         const auto view =

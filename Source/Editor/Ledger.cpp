@@ -7,7 +7,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 22;
+constexpr int ledgerHeadHeight = 22;
 
 } // namespace
 
@@ -19,7 +19,7 @@ void Ledger::show(const std::string& heading, const std::vector<Figure>& figures
     if (heading != head) {
         head = heading;
         setTitle(toJuce("Ledger: " + head));
-        repaint(getLocalBounds().removeFromTop(headHeight));
+        repaint(getLocalBounds().removeFromTop(ledgerHeadHeight));
     }
     if (rows.size() != figures.size()) {
         rows.clear();
@@ -37,12 +37,12 @@ void Ledger::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(head), getLocalBounds().removeFromTop(headHeight).toFloat().reduced(6, 0), 15,
+    drawWhole(g, toJuce(head), getLocalBounds().removeFromTop(ledgerHeadHeight).toFloat().reduced(6, 0), 15,
               juce::Justification::centredLeft, true);
 }
 
 void Ledger::resized() {
-    const auto area = getLocalBounds().withTrimmedTop(headHeight).withTrimmedBottom(2).toFloat();
+    const auto area = getLocalBounds().withTrimmedTop(ledgerHeadHeight).withTrimmedBottom(2).toFloat();
     const auto each = area.getHeight() / static_cast<float>(std::max<std::size_t>(1, rows.size()));
     auto y = area.getY();
     for (auto& row : rows) {

@@ -12,8 +12,9 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int margin = 8, gap = 4, placeHeight = 54, buttonHeight = 30, nameHeight = 18, fieldHeight = 28;
-constexpr float letters = 14;
+constexpr int logMargin = 8, logGap = 4, placeHeight = 54, logButtonHeight = 30, logNameHeight = 18,
+              logFieldHeight = 28;
+constexpr float logLetters = 14;
 constexpr auto bookSuffix = ".headland";
 
 } // namespace
@@ -93,26 +94,26 @@ void LogPanel::show(const Glimpse& glimpse) {
 void LogPanel::paint(juce::Graphics& g) {
     g.setColour(colour(palette::panel));
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
-    auto area = getLocalBounds().reduced(margin, gap);
-    drawWrapped(g, toJuce(placeLine), area.removeFromTop(placeHeight).toFloat(), letters,
+    auto area = getLocalBounds().reduced(logMargin, logGap);
+    drawWrapped(g, toJuce(placeLine), area.removeFromTop(placeHeight).toFloat(), logLetters,
                 colour(palette::text));
     g.setColour(colour(palette::text));
-    area.removeFromTop(buttonHeight + gap + nameHeight + fieldHeight);
+    area.removeFromTop(logButtonHeight + logGap + logNameHeight + logFieldHeight);
     g.setColour(colour(palette::good));
-    g.setFont(letters);
+    g.setFont(logLetters);
     g.drawText(toJuce(lastLine), area, juce::Justification::centredLeft); // of a long note, the beginning
 }
 
 void LogPanel::resized() {
-    auto area = getLocalBounds().reduced(margin, gap).withTrimmedTop(placeHeight);
-    auto buttons = area.removeFromTop(buttonHeight);
-    const auto width = (buttons.getWidth() + gap) / 3;
+    auto area = getLocalBounds().reduced(logMargin, logGap).withTrimmedTop(placeHeight);
+    auto buttons = area.removeFromTop(logButtonHeight);
+    const auto width = (buttons.getWidth() + logGap) / 3;
     for (auto* button : {&book, &markButton, &noteButton})
-        button->setBounds(buttons.removeFromLeft(width).withTrimmedRight(gap));
-    area.removeFromTop(gap);
-    auto names = area.removeFromTop(nameHeight + fieldHeight);
-    side.setBounds(names.removeFromRight(width - gap));
-    job.setBounds(names.withTrimmedRight(gap));
+        button->setBounds(buttons.removeFromLeft(width).withTrimmedRight(logGap));
+    area.removeFromTop(logGap);
+    auto names = area.removeFromTop(logNameHeight + logFieldHeight);
+    side.setBounds(names.removeFromRight(width - logGap));
+    job.setBounds(names.withTrimmedRight(logGap));
 }
 
 } // namespace headland::editor

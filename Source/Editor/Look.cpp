@@ -5,12 +5,12 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float corner = 4;
+constexpr float lookCorner = 4;
 
 void drawFrame(juce::Graphics& g, juce::Rectangle<float> area, bool hasKeyboard) {
     g.setColour(colour(hasKeyboard ? palette::good : palette::line));
     const auto width = hasKeyboard ? 2.5f : 1.0f;
-    g.drawRoundedRectangle(area.reduced(width / 2), corner, width);
+    g.drawRoundedRectangle(area.reduced(width / 2), lookCorner, width);
 }
 
 } // namespace
@@ -48,13 +48,13 @@ void Look::drawButtonBackground(juce::Graphics& g, juce::Button& button, const j
                 : down              ? ground.brighter(0.1f)
                 : highlighted       ? ground.brighter(0.05f)
                                     : ground);
-    g.fillRoundedRectangle(area, corner);
+    g.fillRoundedRectangle(area, lookCorner);
     if (button.isEnabled())
         drawFrame(g, area, button.hasKeyboardFocus(true));
     if (button.getToggleState()) { // chosen: a bar below, not only another shade
         constexpr float bar = 3;
         g.setColour(colour(palette::good));
-        g.fillRect(area.withTop(area.getBottom() - bar).reduced(2 * corner, 0));
+        g.fillRect(area.withTop(area.getBottom() - bar).reduced(2 * lookCorner, 0));
     }
 }
 
@@ -70,7 +70,7 @@ void Look::drawComboBox(juce::Graphics& g, int width, int height, bool, int, int
                         juce::ComboBox& box) {
     const juce::Rectangle<float> area(0, 0, static_cast<float>(width), static_cast<float>(height));
     g.setColour(box.findColour(juce::ComboBox::backgroundColourId));
-    g.fillRoundedRectangle(area.reduced(1), corner);
+    g.fillRoundedRectangle(area.reduced(1), lookCorner);
     drawFrame(g, area.reduced(1), box.hasKeyboardFocus(true));
     juce::Path arrow;
     const auto centre = area.withLeft(area.getRight() - 18).getCentre();

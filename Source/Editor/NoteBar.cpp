@@ -9,7 +9,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float promptShare = 0.42f, letters = 15;
+constexpr float promptShare = 0.42f, noteLetters = 15;
 
 } // namespace
 
@@ -64,7 +64,7 @@ void NoteBar::paint(juce::Graphics& g) {
     drawWrapped(
         g, toJuce(line),
         getLocalBounds().toFloat().withWidth(promptShare * static_cast<float>(getWidth())).reduced(6, 1),
-        letters, colour(isRefused ? palette::caution : palette::text));
+        noteLetters, colour(isRefused ? palette::caution : palette::text));
 }
 
 void NoteBar::resized() {

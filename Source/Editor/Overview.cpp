@@ -14,13 +14,13 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float axisWidth = 62, footHeight = 15, margin = 6, letters = 12;
+constexpr float overviewAxisWidth = 62, overviewFootHeight = 15, overviewMargin = 6, overviewLetters = 12;
 constexpr double leastShown_s = 60;
 
 juce::Rectangle<float> plotOf(juce::Rectangle<float> area) {
-    area = area.reduced(margin, 3);
-    area.removeFromLeft(axisWidth);
-    area.removeFromBottom(footHeight);
+    area = area.reduced(overviewMargin, 3);
+    area.removeFromLeft(overviewAxisWidth);
+    area.removeFromBottom(overviewFootHeight);
     return area;
 }
 
@@ -126,7 +126,7 @@ void Overview::paint(juce::Graphics& g) {
     };
     if (turnsRehearsed > 0 && sight.isOld) {
         g.setColour(colour(palette::text));
-        drawWhole(g, "Dim: rehearsed before the set-up was changed", plot.reduced(8, 0), letters + 1,
+        drawWhole(g, "Dim: rehearsed before the set-up was changed", plot.reduced(8, 0), overviewLetters + 1,
                   juce::Justification::topRight, true);
     }
     if (turnsShown > 0)
@@ -150,8 +150,9 @@ void Overview::paint(juce::Graphics& g) {
     g.setColour(colour(palette::quiet));
     if (turnsShown + turnsRehearsed > 0)
         drawWhole(g, toJuce(shortLength(most_um, sight.units, 0)),
-                  juce::Rectangle<float>(plot.getX() - axisWidth, plot.getY() - 2, axisWidth - 6, 14),
-                  letters, juce::Justification::centredRight);
+                  juce::Rectangle<float>(plot.getX() - overviewAxisWidth, plot.getY() - 2,
+                                         overviewAxisWidth - 6, 14),
+                  overviewLetters, juce::Justification::centredRight);
     const auto step_s = std::max(10.0, 60 * markStep(end_s / 60, 12));
     for (auto t = 0.0; t <= end_s; t += step_s) {
         const auto x = plot.getX() + plot.getWidth() * static_cast<float>(t / end_s);
@@ -159,9 +160,9 @@ void Overview::paint(juce::Graphics& g) {
         g.fillRect(x - 0.5f, plot.getBottom(), 1.0f, 3.0f);
         g.setColour(colour(palette::quiet));
         drawWhole(g, toJuce(text::minutesSeconds(t)),
-                  juce::Rectangle<float>(x - 24, plot.getBottom() + 2, 48, footHeight - 2)
+                  juce::Rectangle<float>(x - 24, plot.getBottom() + 2, 48, overviewFootHeight - 2)
                       .constrainedWithin(getLocalBounds().toFloat()),
-                  letters, juce::Justification::centred);
+                  overviewLetters, juce::Justification::centred);
     }
     if (hasKeyboardFocus(true))
         drawFocus(g, getLocalBounds().toFloat());

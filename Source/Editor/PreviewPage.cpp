@@ -8,7 +8,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int lineHeight = 26, fieldHeight = 68, fieldWidth = 300, gap = 6;
+constexpr int previewLineHeight = 26, previewFieldHeight = 68, fieldWidth = 300, previewGap = 6;
 
 std::string stateOf(const Viewpoint& view, const DelayStudyResult& result, bool isBusy) {
     if (view.side() == nullptr)
@@ -66,20 +66,20 @@ void PreviewPage::show(const Glimpse& glimpse) {
 void PreviewPage::paint(juce::Graphics& g) {
     auto area = getLocalBounds().toFloat();
     g.setColour(colour(palette::text));
-    drawWhole(g, toJuce(line), area.removeFromTop(lineHeight).reduced(4, 0), 18,
+    drawWhole(g, toJuce(line), area.removeFromTop(previewLineHeight).reduced(4, 0), 18,
               juce::Justification::centredLeft, true);
-    const auto words = area.removeFromTop(fieldHeight).withTrimmedLeft(fieldWidth + 190);
+    const auto words = area.removeFromTop(previewFieldHeight).withTrimmedLeft(fieldWidth + 190);
     drawWrapped(g, toJuce(state), words.reduced(4, 12), 15, colour(palette::text));
 }
 
 void PreviewPage::resized() {
-    auto area = getLocalBounds().withTrimmedTop(lineHeight);
-    auto row = area.removeFromTop(fieldHeight);
+    auto area = getLocalBounds().withTrimmedTop(previewLineHeight);
+    auto row = area.removeFromTop(previewFieldHeight);
     if (delay)
         delay->setBounds(row.removeFromLeft(fieldWidth));
-    row.removeFromLeft(gap);
+    row.removeFromLeft(previewGap);
     go.setBounds(row.removeFromLeft(180).withSizeKeepingCentre(180, 32));
-    area.removeFromTop(gap);
+    area.removeFromTop(previewGap);
     chart.setBounds(area);
 }
 

@@ -8,7 +8,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr float letters = 16;
+constexpr float sentenceLetters = 16;
 constexpr float smallest = 12, spacing = 2, moreWidth = 190;
 constexpr float nextHeight = 22;
 
@@ -84,7 +84,7 @@ void SentenceList::paint(juce::Graphics& g) {
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     auto area = getLocalBounds().toFloat().reduced(10, 4);
     auto last = area.removeFromBottom(nextHeight);
-    auto height = letters;
+    auto height = sentenceLetters;
     while (height > smallest && fitting(area, height) < sentences.size())
         --height;
     const auto shown = fitting(area, height);
@@ -95,10 +95,10 @@ void SentenceList::paint(juce::Graphics& g) {
                   last.removeFromRight(moreWidth), smallest + 1, juce::Justification::centredRight, true);
     }
     g.setColour(colour(isBad ? palette::fault : palette::good));
-    drawWhole(g, toJuce(next), last, letters, juce::Justification::centredLeft);
+    drawWhole(g, toJuce(next), last, sentenceLetters, juce::Justification::centredLeft);
     if (sentences.empty()) {
         g.setColour(colour(palette::text));
-        drawWhole(g, "Nothing is wrong.", area, letters, juce::Justification::topLeft);
+        drawWhole(g, "Nothing is wrong.", area, sentenceLetters, juce::Justification::topLeft);
     }
     for (std::size_t i = 0; i < shown; ++i) {
         auto layout = layoutOf(sentences[i], area.getWidth(), height);

@@ -9,7 +9,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int headHeight = 40, rowHeight = 80, gap = 4, columnLeast = 260;
+constexpr int setupListHeadHeight = 40, setupListRowHeight = 80, setupListGap = 4, columnLeast = 260;
 
 } // namespace
 
@@ -57,25 +57,25 @@ void SetupList::paint(juce::Graphics& g) {
     g.fillRoundedRectangle(getLocalBounds().toFloat(), 4);
     g.setColour(colour(frozen ? palette::caution : palette::text));
     g.setFont(juce::Font(15, juce::Font::bold));
-    g.drawFittedText(toJuce(head), getLocalBounds().removeFromTop(headHeight).reduced(10, 2),
+    g.drawFittedText(toJuce(head), getLocalBounds().removeFromTop(setupListHeadHeight).reduced(10, 2),
                      juce::Justification::centredLeft, 2, 0.8f);
 }
 
 void SetupList::resized() {
-    auto area = getLocalBounds().withTrimmedTop(headHeight).reduced(10, 4);
+    auto area = getLocalBounds().withTrimmedTop(setupListHeadHeight).reduced(10, 4);
     view.setBounds(area);
-    const auto width = area.getWidth() - view.getScrollBarThickness() - gap;
+    const auto width = area.getWidth() - view.getScrollBarThickness() - setupListGap;
     const auto columns = std::max(1, width / columnLeast);
     const auto each = width / columns;
     const auto place = [&](juce::Component& field, int number) {
-        field.setBounds(gap / 2 + number % columns * each, number / columns * rowHeight, each - 2 * gap,
-                        rowHeight - gap);
+        field.setBounds(setupListGap / 2 + number % columns * each, number / columns * setupListRowHeight,
+                        each - 2 * setupListGap, setupListRowHeight - setupListGap);
     };
     auto number = 0;
     for (auto& value : values)
         place(*value, number++);
     place(oscAddress, number++);
-    rows.setSize(width, (number + columns - 1) / columns * rowHeight);
+    rows.setSize(width, (number + columns - 1) / columns * setupListRowHeight);
 }
 
 } // namespace headland::editor

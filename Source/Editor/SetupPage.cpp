@@ -7,7 +7,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int rowHeight = 34, noticeHeight = 18, gap = 4;
+constexpr int setupPageRowHeight = 34, setupPageNoticeHeight = 18, setupPageGap = 4;
 constexpr float keepShare = 0.6f;
 
 } // namespace
@@ -57,12 +57,12 @@ bool SetupPage::press(const juce::KeyPress& key) {
 
 void SetupPage::resized() {
     auto area = getLocalBounds();
-    auto row = area.removeFromTop(rowHeight);
+    auto row = area.removeFromTop(setupPageRowHeight);
     keep.setBounds(row.removeFromLeft(juce::roundToInt(keepShare * static_cast<float>(row.getWidth()))));
     undo.setBounds(row.removeFromLeft(row.getWidth() / 2).withTrimmedRight(4));
     redo.setBounds(row.withTrimmedRight(4));
-    told.setBounds(area.removeFromTop(noticeHeight));
-    area.removeFromTop(gap);
+    told.setBounds(area.removeFromTop(setupPageNoticeHeight));
+    area.removeFromTop(setupPageGap);
     list.setBounds(area);
 }
 

@@ -9,7 +9,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int margin = 10, headHeight = 34, closeWidth = 110, gap = 6;
+constexpr int sheetMargin = 10, sheetHeadHeight = 34, closeWidth = 110, sheetGap = 6;
 
 } // namespace
 
@@ -35,7 +35,7 @@ void Sheet::takeKeyboard() {
 }
 
 juce::Rectangle<int> Sheet::contentArea() const {
-    return getLocalBounds().reduced(margin).withTrimmedTop(headHeight + gap);
+    return getLocalBounds().reduced(sheetMargin).withTrimmedTop(sheetHeadHeight + sheetGap);
 }
 
 void Sheet::paint(juce::Graphics& g) {
@@ -45,16 +45,16 @@ void Sheet::paint(juce::Graphics& g) {
     g.setColour(colour(palette::text));
     drawWhole(g, getTitle(),
               getLocalBounds()
-                  .reduced(margin)
-                  .removeFromTop(headHeight)
-                  .withTrimmedRight(closeWidth + gap)
+                  .reduced(sheetMargin)
+                  .removeFromTop(sheetHeadHeight)
+                  .withTrimmedRight(closeWidth + sheetGap)
                   .toFloat(),
               20, juce::Justification::centredLeft, true);
 }
 
 void Sheet::resized() {
     closeButton.setBounds(
-        getLocalBounds().reduced(margin).removeFromTop(headHeight).removeFromRight(closeWidth));
+        getLocalBounds().reduced(sheetMargin).removeFromTop(sheetHeadHeight).removeFromRight(closeWidth));
     view.setBounds(contentArea());
     if (content)
         content->setSize(contentArea().getWidth() - view.getScrollBarThickness(), content->getHeight());

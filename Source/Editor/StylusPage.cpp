@@ -7,7 +7,7 @@ namespace headland::editor {
 
 namespace {
 
-constexpr int gap = 4;
+constexpr int stylusGap = 4;
 constexpr float stripShare = 0.42f, overviewShare = 0.115f; ///< of the height
 constexpr float grooveShare = 0.28f, faceShare = 0.30f,
                 ledgerShare = 0.24f; ///< of the width; the cautions have the rest
@@ -79,15 +79,15 @@ void StylusPage::resized() {
     auto area = getLocalBounds();
     const auto height = static_cast<float>(area.getHeight()), width = static_cast<float>(area.getWidth());
     strip.setBounds(area.removeFromTop(juce::roundToInt(stripShare * height)));
-    area.removeFromTop(gap);
+    area.removeFromTop(stylusGap);
     overview.setBounds(area.removeFromTop(juce::roundToInt(overviewShare * height)));
-    area.removeFromTop(gap);
+    area.removeFromTop(stylusGap);
     groove.setBounds(area.removeFromLeft(juce::roundToInt(grooveShare * width)));
-    area.removeFromLeft(gap);
+    area.removeFromLeft(stylusGap);
     face.setBounds(area.removeFromLeft(juce::roundToInt(faceShare * width)));
-    area.removeFromLeft(gap);
+    area.removeFromLeft(stylusGap);
     ledger.setBounds(area.removeFromLeft(juce::roundToInt(ledgerShare * width)));
-    area.removeFromLeft(gap);
+    area.removeFromLeft(stylusGap);
     cautions.setBounds(area);
 }
 

@@ -56,11 +56,6 @@ void checkWhatIsThere(const std::string& path, const std::string& target, const 
         refuse(path, "it is write-protected; allow writing into it, or name another file.");
 }
 
-std::filesystem::path folderOf(const std::string& target) {
-    const auto folder = std::filesystem::path(target).parent_path();
-    return folder.empty() ? std::filesystem::path(".") : folder;
-}
-
 /// Keeps the permissions of the file that will be replaced; a new one has those the system gives a new file.
 void takeOverPermissions(int descriptor, const std::string& target) {
     struct stat entry {};

@@ -19,11 +19,6 @@ namespace fs = std::filesystem;
 
 constexpr std::string_view ending = ".headland.part";
 
-fs::path folderOf(const std::string& target) {
-    const auto folder = fs::path(target).parent_path();
-    return folder.empty() ? fs::path(".") : folder;
-}
-
 /// Different for every file that this program and others have open.
 std::string temporaryName(const std::string& target, int attempt) {
     const auto name = "." + fs::path(target).filename().string() + "." + std::to_string(::getpid()) + "-"
@@ -66,6 +61,11 @@ void removeIfDead(const std::string& path) {
 }
 
 } // namespace
+
+fs::path folderOf(const std::string& target) {
+    const auto folder = fs::path(target).parent_path();
+    return folder.empty() ? fs::path(".") : folder;
+}
 
 PartFile::PartFile(const std::string& target) {
     removeDead(folderOf(target).string());

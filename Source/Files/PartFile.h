@@ -4,9 +4,13 @@
 // one that is made in a folder removes them. One thread at a time, not the audio thread.
 #pragma once
 
+#include <filesystem>
 #include <string>
 
 namespace headland::files {
+
+/// The folder a file of this name lies in; "." for a bare name.
+std::filesystem::path folderOf(const std::string& target);
 
 class PartFile {
 public:

@@ -28,7 +28,7 @@ std::string programStates() {
            + std::to_string(static_cast<int>(cut::State::band));
 }
 
-constexpr int wait_ms = 2000; ///< for another program's lock
+constexpr int patience_ms = 2000; ///< for another program's lock
 
 [[noreturn]] void refuse(const std::string& path, const std::string& what) {
     throw files::InputError(bookPlace(path) + " " + what);
@@ -135,7 +135,7 @@ double timeOf(const Statement& row, int at) {
 
 Database open(const std::string& path) {
     checkBookPlace(path);
-    Database database(path, Database::Access::read, wait_ms);
+    Database database(path, Database::Access::read, patience_ms);
     database.boundWork();
     checkIsBook(database);
     return database;
@@ -167,7 +167,7 @@ bool isUsable(const cut::CutSettings& settings) {
 /// Whatever SQLite says becomes a sentence; what may pass in a moment is waited for, as long as for a lock.
 template <typename Work>
 auto BookReader::reading(Work work) {
-    const auto until = std::chrono::steady_clock::now() + std::chrono::milliseconds(wait_ms);
+    const auto until = std::chrono::steady_clock::now() + std::chrono::milliseconds(patience_ms);
     for (;;)
         try {
             if (!db)

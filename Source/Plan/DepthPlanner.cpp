@@ -18,7 +18,7 @@ double overshoot_um(const AxisLimits& axis) {
     return axis.slew_um_s * axis.lag_s * (1 - std::numbers::ln2);
 }
 
-int sectorsToMatter(const PlanSetup& setup) {
+int depthSectorsToMatter(const PlanSetup& setup) {
     const auto range_s = (setup.depth.greatest_um - setup.depthBasic_um) / setup.depth.slew_um_s;
     const auto sectors = std::ceil((range_s + 4 * setup.depth.lag_s) / setup.sector_s()) + 1;
     return static_cast<int>(std::min(sectors, static_cast<double>(setup.previewSectors)));
@@ -30,7 +30,7 @@ DepthPlanner::DepthPlanner(const PlanSetup& s)
     : setup(s),
       model(s.sector_s(), s.depth.lag_s),
       reachable_um(std::max(s.depthBasic_um, s.depth.greatest_um - overshoot_um(s.depth))),
-      lookahead(std::max(1, sectorsToMatter(s))),
+      lookahead(std::max(1, depthSectorsToMatter(s))),
       wanted_um(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8, s.depthBasic_um),
       states(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8, {s.depthBasic_um, s.depthBasic_um}),
       bulges_um(2 * s.sectorsPerTurn + s.previewSectors + lookahead + 8) {

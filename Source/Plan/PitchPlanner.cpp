@@ -10,7 +10,7 @@ namespace {
 
 /// Boundaries ahead past which no demand binds: full slew has the command at its greatest, a lagging carriage within
 /// half the margin of PlanSetup::greatestSpacing_um(), and a turn made there.
-std::size_t sectorsToMatter(const PlanSetup& s) {
+std::size_t pitchSectorsToMatter(const PlanSetup& s) {
     constexpr double within_um = 0.05;
     const auto range_um = s.pitch.greatest_um - s.pitch.least_um;
     const auto behind_um = range_um + s.pitch.slew_um_s * s.pitch.lag_s;
@@ -32,7 +32,7 @@ std::vector<PitchOptimiser> PitchPlanner::optimisersFor(const PlanSetup& s, int 
 PitchPlanner::PitchPlanner(const PlanSetup& s, int horizon, int rehearsedHorizon)
     : setup(s),
       floorHorizon(std::min(static_cast<std::size_t>(std::max(s.sectorsPerTurn, horizon - s.sectorsPerTurn)),
-                            sectorsToMatter(s))),
+                            pitchSectorsToMatter(s))),
       optimisers(optimisersFor(s, horizon, rehearsedHorizon)),
       model(s.sector_s(), s.pitch.lag_s),
       rising(s.sector_s(), s.pitch.lag_s, s.pitch.slew_um_s, static_cast<int>(floorHorizon)),

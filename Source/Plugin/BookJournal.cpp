@@ -12,7 +12,7 @@ namespace headland::plugin {
 
 namespace {
 
-std::string_view name(cut::Cue cue) {
+std::string_view logName(cut::Cue cue) {
     switch (cue) {
     case cut::Cue::lift:
         return "lift";
@@ -129,7 +129,7 @@ void BookJournal::event(const handoff::CutEvent& event) {
     if (!recorder)
         return;
     if (event.kind == Kind::cue)
-        recorder->event({event.number, event.frame.time_s, "cue", std::string(name(event.cue)), NAN});
+        recorder->event({event.number, event.frame.time_s, "cue", std::string(logName(event.cue)), NAN});
     if (event.kind == Kind::mark)
         note({event.frame.time_s, {}, log::utcNow()});
     if (event.kind == Kind::ridden)

@@ -44,12 +44,22 @@ function(docs_run result code)
     set(${result} "${output}" PARENT_SCOPE)
 endfunction()
 
-# docs_of_demo(result command arguments...): the standard output of `headland command demo.wav arguments...` on the demo
-# side, in a folder of the command's own (others may be writing the demo at the same time), which becomes WORK.
-macro(docs_of_demo result command)
+# docs_demo_folder(command): makes WORK a folder of the command's own, with the demo side in it, which is written once for all
+# scripts of a run (Program.cmake).
+macro(docs_demo_folder command)
+    set(demo "${WORK}/demo.wav")
+    if(NOT EXISTS "${demo}")
+        message(FATAL_ERROR "${demo} is missing; run Program.cmake, as the test docs.program does.")
+    endif()
     string(APPEND WORK "/${command}")
     file(MAKE_DIRECTORY "${WORK}")
-    docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo --force demo.wav)
+    file(CREATE_LINK "${demo}" "${WORK}/demo.wav" SYMBOLIC)
+endmacro()
+
+# docs_of_demo(result command arguments...): the standard output of `headland command demo.wav arguments...` on the demo
+# side, in a folder of the command's own.
+macro(docs_of_demo result command)
+    docs_demo_folder(${command})
     docs_run(${result} 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" ${command} demo.wav ${ARGN})
 endmacro()
 

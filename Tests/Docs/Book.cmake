@@ -9,10 +9,8 @@ include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 
 find_program(sqlite3 sqlite3 REQUIRED)
 set(page docs/log/book.md)
-string(APPEND WORK "/book")
-file(REMOVE_RECURSE "${WORK}")
-file(MAKE_DIRECTORY "${WORK}")
-docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo --force demo.wav)
+file(REMOVE_RECURSE "${WORK}/book")
+docs_demo_folder(book)
 
 # told(name arguments... [AND arguments...]): the block of this name is what these runs of the tool look like.
 function(told name)

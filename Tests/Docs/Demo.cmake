@@ -7,10 +7,7 @@ cmake_minimum_required(VERSION 3.25)
 include("${CMAKE_CURRENT_LIST_DIR}/Block.cmake")
 include("${CMAKE_CURRENT_LIST_DIR}/Tables.cmake")
 
-file(MAKE_DIRECTORY "${WORK}")
-docs_run(ignored 0 ${CMAKE_COMMAND} -E chdir "${WORK}" "${TOOL}" demo --force demo.wav)
-docs_run(summary 0 ${CMAKE_COMMAND} -E chdir "${WORK}"
-    "${TOOL}" cut demo.wav --csv demo.csv --json demo.json --picture demo.svg)
+docs_of_demo(summary cut --csv demo.csv --json demo.json --picture demo.svg)
 
 # --- the printed examples ---
 

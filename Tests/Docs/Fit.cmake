@@ -12,8 +12,7 @@ docs_of_demo(report fit --json fit.json --picture fit.svg)
 docs_block(README.md "the search for the demo's level" "```text\n$ headland fit demo.wav\n${report}```\n")
 
 docs_console(land fit demo.wav --quiet --vary land)
-docs_console(single fit demo.wav --quiet --vary land --preset 17cm-45 --set disc_level_db=-12)
-docs_block(README.md "other searches" "```text\n${single}${land}```\n")
+docs_block(README.md "a search that finds nothing" "```text\n${land}```\n")
 
 file(READ "${WORK}/fit.json" json)
 expect_same_keys(docs/fit-report.md)
