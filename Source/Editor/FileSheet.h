@@ -44,6 +44,7 @@ public:
     void resized() override;
 
 private:
+    using Component::keyPressed;
     bool keyPressed(const juce::KeyPress& key, juce::Component* from) override;
     void goTo(const std::filesystem::path& wanted);
     void readFolder();

@@ -25,7 +25,7 @@ using Catch::Matchers::StartsWith;
 namespace {
 
 // The address sanitizer keeps what was freed, and takes its time.
-#ifdef __SANITIZE_ADDRESS__
+#ifdef HEADLAND_SANITIZED
 constexpr long allowed_kB = 1024 * 1024;
 constexpr rlim_t time_s = 200;
 #else

@@ -169,7 +169,7 @@ namespace {
 int lacking(const Places& fewer, const Places& all) {
     auto count = 0;
     for (const auto& [number, place] : all) {
-        const auto same = std::find_if(fewer.begin(), fewer.end(), [&place](const auto& other) {
+        const auto same = std::find_if(fewer.begin(), fewer.end(), [&place = place](const auto& other) {
             return other.second.flag == place.flag && other.second.patch.time_s == place.patch.time_s;
         });
         if (same == fewer.end()) { // the place is another one where the worst sample is not there
@@ -194,13 +194,11 @@ int lacking(const Places& fewer, const Places& all) {
 
 TEST_CASE("Where edges were lost, or came too early, there are none, never wrong ones", "[edges]") {
     const auto settings = badSide();
-    const auto turn_samples = turnSamples(settings, 44100);
     const auto cut = test::cutWithEdges(settings, test::randomProgram(94, 10));
     const auto all = keptOf(cut, settings, 44100);
     REQUIRE(all.size() > 5);
     const auto usual = lacking(all, all); // at the beginning and the end of the cut
-    const auto lostFrom = cut.points.size() / 2,
-               lostTo = lostFrom + static_cast<std::size_t>(2 * turn_samples);
+    const auto lostFrom = cut.points.size() / 4, lostTo = 3 * lostFrom; // wherever the program's strokes come
     CHECK(lacking(keptOf(cut, settings, 44100, 0, lostFrom, lostTo), all) > usual);
     CHECK(lacking(keptOf(cut, settings, 44100, 1400), all) > usual); // five turns and more ahead
 }

@@ -86,7 +86,7 @@ TEST_CASE("Frames whose time or turn goes back are refused, also from one thread
         for (const std::string column : {"time_s_e6", "turn_e6"}) {
             INFO(column << " of frame " << later);
             const SparseBook book({0, border - 1, border, border + 1, lastNumber});
-            const auto set = [&](const std::string& to) {
+            const auto set = [&, &earlier = earlier, &later = later](const std::string& to) {
                 book.change(column + " = (SELECT " + column + to + " FROM frame WHERE number = "
                             + std::to_string(earlier) + ") WHERE number = " + std::to_string(later));
             };

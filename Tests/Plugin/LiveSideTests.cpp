@@ -208,7 +208,8 @@ TEST_CASE("The control output is the commands, scaled, and at rest while the sty
     take.cues = {{lower, Cue::leadIn}, {lift, Cue::lift}};
     const auto run = runTake(take, s, live);
     const auto& frames = run.kept.frames;
-    const auto& [left, right, pitch, depth, latency] = run.played;
+    const auto& [left, right, pitches, depths, latency] = run.played;
+    const auto &pitch = pitches, &depth = depths; // a lambda may not take what was bound
     const auto at = [](std::int64_t sample) { return static_cast<std::size_t>(sample); };
     CHECK(run.kept.ends == std::vector{CutEnd::lifted});
 

@@ -54,7 +54,7 @@ std::string RealTimeTrap::caught() const {
 
 } // namespace headland::test
 
-#if !defined(__GLIBC__) || defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#if !defined(__GLIBC__) || defined(HEADLAND_SANITIZED)
 
 bool headland::test::RealTimeTrap::works() noexcept {
     return false;
