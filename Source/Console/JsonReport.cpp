@@ -47,7 +47,8 @@ files::Json estimateArray(const CutReport& report) {
                                                             ? NAN
                                                             : forecast.estimate.endDiameter_mm
                                                                   - report.summary.endDiameter_mm)
-                                    .truth("length_known", forecast.estimate.lengthKnown));
+                                    .truth("length_known", forecast.estimate.isLengthKnown())
+                                    .text("grade", disc::nameOf(forecast.estimate.grade)));
     return forecasts;
 }
 

@@ -137,8 +137,8 @@ std::string estimateRow(const CutReport& report) {
         return "";
     return labelled("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
                                     + fixed(half.estimate.endDiameterUncertainty_mm, 1)
-                                    + " mm for the end diameter; it was "
-                                    + fixed(report.summary.endDiameter_mm, 1) + " mm");
+                                    + " mm for the end diameter (" + disc::nameOf(half.estimate.grade)
+                                    + "); it was " + fixed(report.summary.endDiameter_mm, 1) + " mm");
 }
 
 std::size_t rank(cut::Flag flag) {

@@ -9,13 +9,7 @@ namespace headland::disc {
 
 namespace {
 
-// Assumptions of the estimate, no source: an ordinary side's length is known to a fifth, an ordinary side's mean pitch
-// to a third; pitch is averaged over blocks of about half a minute to a minute, and program keeps its character for
-// a piece of about four blocks (three minutes at 33 1/3), so that blocks do not scatter independently.
-constexpr double nominalLengthSpread = 0.2;
-constexpr double nominalPitchSpread = 0.33;
-constexpr int blockTurns = 24;
-constexpr double blocksAlike = 4;
+constexpr int blockTurns = 24;  ///< pitch is averaged over so many: 43 s at 33 1/3
 constexpr double rateTurns = 8; ///< the going rate is taken over about this many turns
 
 double area_cm2(double outer_mm, double inner_mm) {
@@ -23,6 +17,18 @@ double area_cm2(double outer_mm, double inner_mm) {
 }
 
 } // namespace
+
+const char* nameOf(EstimateGrade grade) noexcept {
+    switch (grade) {
+    case EstimateGrade::blind:
+        return "blind";
+    case EstimateGrade::lengthKnown:
+        return "length known";
+    case EstimateGrade::rehearsed:
+        return "rehearsed";
+    }
+    return "";
+}
 
 DiscEstimator::DiscEstimator(const EstimatorSetup& s) noexcept
     : setup(s),
@@ -36,7 +42,7 @@ DiscEstimator::DiscEstimator(const EstimatorSetup& s) noexcept
 DiscEstimator::Length DiscEstimator::expectedLength(double time_s) const noexcept {
     if (setup.knownLength_s > 0)
         return {std::max(setup.knownLength_s, time_s), 0};
-    const auto sd = nominalLengthSpread * setup.nominalSide_s;
+    const auto sd = setup.assumed.lengthSpread * setup.nominalSide_s;
     const auto x =
         std::min((time_s - setup.nominalSide_s) / sd, 6.0); // far past it the tail is the same again
     const auto density = std::exp(-x * x / 2) / std::sqrt(2 * std::numbers::pi);
@@ -55,13 +61,17 @@ void DiscEstimator::closeBlock(double radius_mm) noexcept {
     sectorsInBlock = 0;
 }
 
-/// Mean pitch to be expected of the rest, and the spread of one block around it; the ordinary side counts as one block.
+/// Mean pitch to be expected of the rest, and the spread of one block around it: of the blocks so far, and of some that an
+/// ordinary side would have had.
 DiscEstimator::Pitch DiscEstimator::expectedPitch() const noexcept {
-    const auto count = blockCount + 1;
-    const auto mean = (pitchSum_um + nominalPitch_um) / count;
-    const auto prior = nominalPitchSpread * nominalPitch_um;
-    const auto scatter = pitchSquareSum_um2 - 2 * mean * pitchSum_um + blockCount * mean * mean;
-    return {mean, std::sqrt((std::max(0.0, scatter) + prior * prior) / count)};
+    const auto& assumed = setup.assumed;
+    const auto mean_um =
+        (pitchSum_um + assumed.ordinaryBlocks * nominalPitch_um) / (blockCount + assumed.ordinaryBlocks);
+    const auto scatter_um2 =
+        blockCount > 0 ? std::max(0.0, pitchSquareSum_um2 - pitchSum_um * pitchSum_um / blockCount) : 0;
+    const auto before_um = assumed.pitchSpread * mean_um;
+    return {mean_um, std::sqrt((scatter_um2 + assumed.spreadBlocks * before_um * before_um)
+                               / (blockCount + assumed.spreadBlocks))};
 }
 
 DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
@@ -80,8 +90,9 @@ DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
     const auto pitch = expectedPitch();
     const auto blocksLeft = turnsLeft / blockTurns;
     // Scatter of the rest around its own mean, and how well that mean is known; both in pieces, not in blocks.
-    const auto scatter = blocksLeft * std::min(blocksLeft, blocksAlike);
-    const auto meanUnknown = blocksLeft * blocksLeft * blocksAlike / (blockCount + blocksAlike);
+    const auto alike = setup.assumed.blocksAlike;
+    const auto scatter = blocksLeft * std::min(blocksLeft, alike);
+    const auto meanUnknown = blocksLeft * blocksLeft * alike / (blockCount + setup.assumed.ordinaryBlocks);
     const auto pitchSpread_mm = pitch.blockSpread_um * blockTurns / 1000 * std::sqrt(scatter + meanUnknown);
     const auto lengthSpread_mm = pitch.mean_um / 1000 * length.sd_s / setup.turn_s;
 
@@ -93,7 +104,7 @@ DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
     e.left_min = e.left_mm * 1000 / rate_um * setup.turn_s / 60;
     e.endDiameter_mm = 2 * (radius_mm - turnsLeft * pitch.mean_um / 1000);
     e.endDiameterUncertainty_mm = 2 * std::hypot(pitchSpread_mm, lengthSpread_mm);
-    e.lengthKnown = setup.knownLength_s > 0;
+    e.grade = setup.knownLength_s > 0 ? EstimateGrade::lengthKnown : EstimateGrade::blind;
     return e;
 }
 

@@ -10,6 +10,16 @@
 
 namespace headland::disc {
 
+/// What an estimate is made from, from the least sure to the surest.
+enum class EstimateGrade : std::uint8_t {
+    blind,       ///< an ordinary side of the format is assumed
+    lengthKnown, ///< the side's length is known
+    rehearsed    ///< the whole side was heard before
+};
+
+/// As it stands in reports: "blind", "length known", "rehearsed".
+const char* nameOf(EstimateGrade grade) noexcept;
+
 /// The estimate at one sector. Radius figures are along the radius, not the diameter, unless the name says so.
 struct DiscEstimate {
     double used_mm;        ///< radius used since the program's start
@@ -18,8 +28,19 @@ struct DiscEstimate {
     double left_cm2;       ///< area left; negative once the limit is passed
     double left_min;       ///< minutes left at the going rate
     double endDiameter_mm; ///< where the program is expected to end, length taken as known or nominal
-    double endDiameterUncertainty_mm; ///< one standard deviation of endDiameter_mm
-    bool lengthKnown;                 ///< false: blind, an ordinary side of the format is assumed
+    double endDiameterUncertainty_mm; ///< one standard deviation of endDiameter_mm; 1.28 of them hold 80 %
+    EstimateGrade grade;
+
+    bool isLengthKnown() const noexcept { return grade != EstimateGrade::blind; }
+};
+
+/// What the estimate takes for granted; docs/theory/estimate.md tells where each figure comes from.
+struct EstimateAssumptions {
+    double lengthSpread = 0.2; ///< of an ordinary side's length; no source
+    double blocksAlike = 6;    ///< blocks of one character one after the other
+    double ordinaryBlocks = 1; ///< the ordinary side's pitch counts as so many blocks
+    double pitchSpread = 0.33; ///< of a block's pitch, as a part of the mean, before it is measured
+    double spreadBlocks = 4;   ///< that counts as so many blocks
 };
 
 /// What the estimator has to be told once.
@@ -30,6 +51,7 @@ struct EstimatorSetup {
     int sectorsPerTurn;
     double nominalSide_s;     ///< length of an ordinary side of this format
     double knownLength_s = 0; ///< 0: not known (blind)
+    EstimateAssumptions assumed{};
 };
 
 /// Keeps the estimate up to date, one call a sector of program.

@@ -136,13 +136,13 @@ void addEnd(std::vector<Sentence>& all, const Glimpse& glimpse) {
     if (!isDown(glimpse) || !hasFrame(glimpse) || !std::isfinite(margin_mm)
         || margin_mm >= estimate.endDiameterUncertainty_mm)
         return;
-    const auto sure = margin_mm < 0 && estimate.lengthKnown;
+    const auto sure = margin_mm < 0 && estimate.isLengthKnown();
     all.push_back({sure ? Weight::fault : Weight::caution,
                    std::string(margin_mm < 0 ? "The side will not fit" : "The side may not fit")
                        + ": its end is expected at " + diameterText(estimate.endDiameter_mm, glimpse.units)
                        + " ± " + longLength(estimate.endDiameterUncertainty_mm, glimpse.units) + ", and "
                        + diameterText(innermost_mm, glimpse.units) + " is the innermost allowed"
-                       + (estimate.lengthKnown ? "." : "; the length is assumed.")});
+                       + (estimate.isLengthKnown() ? "." : "; the length is assumed.")});
 }
 
 /// The disc will end within two minutes, and the side is not known to end before.
@@ -189,10 +189,23 @@ std::string named(const std::string& name, const Glimpse& glimpse) {
     return glimpse.figuresOf.empty() ? name : name + ", " + glimpse.figuresOf;
 }
 
+/// What the expected end is made from.
+const char* basis(disc::EstimateGrade grade) {
+    switch (grade) {
+    case disc::EstimateGrade::blind:
+        return "length assumed";
+    case disc::EstimateGrade::lengthKnown:
+        return "diameter";
+    case disc::EstimateGrade::rehearsed:
+        return "rehearsed";
+    }
+    return "";
+}
+
 Figure endFigure(const Glimpse& glimpse) {
     const auto& estimate = glimpse.status.frame.estimate;
     return {named("Side ends at", glimpse), endText(estimate, glimpse.units),
-            (estimate.lengthKnown ? "diameter; limit " : "length assumed; limit ")
+            std::string(basis(estimate.grade)) + "; limit "
                 + diameterText(2 * glimpse.setup.end_radius_mm, glimpse.units)};
 }
 

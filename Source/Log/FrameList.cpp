@@ -30,13 +30,13 @@ FrameList::Row& FrameList::addRow() {
     return chunks.back().emplace_back();
 }
 
-void FrameList::addBlank(cut::State state, std::uint16_t flags, bool lengthKnown) {
+void FrameList::addBlank(cut::State state, std::uint16_t flags, disc::EstimateGrade grade) {
     auto& row = addRow();
     row.wide.fill(std::numeric_limits<std::int64_t>::min());
     row.narrow.fill(std::numeric_limits<std::int32_t>::min());
     row.flags = flags;
     row.state = state;
-    row.lengthKnown = lengthKnown;
+    row.grade = grade;
 }
 
 void FrameList::set(std::size_t column, std::int64_t stored) {
@@ -63,7 +63,7 @@ void FrameList::set(std::size_t column, double figure) {
 }
 
 void FrameList::push_back(const cut::CutFrame& frame) {
-    addBlank(frame.state, frame.flags, frame.estimate.lengthKnown);
+    addBlank(frame.state, frame.flags, frame.estimate.grade);
     for (std::size_t i = 0; i < frameColumns.size(); ++i) {
         const auto figure = frameColumns[i].get(frame);
         if (std::isfinite(figure) && hasPlaces(figure, frameColumns[i].decimals))
@@ -103,7 +103,7 @@ cut::CutFrame FrameList::operator[](std::size_t i) const {
     const auto& row = rowAt(i);
     frame.state = row.state;
     frame.flags = row.flags;
-    frame.estimate.lengthKnown = row.lengthKnown;
+    frame.estimate.grade = row.grade;
     fill(frame, i, std::make_index_sequence<frameColumns.size()>());
     return frame;
 }

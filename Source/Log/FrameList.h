@@ -56,7 +56,7 @@ public:
 
     void push_back(const cut::CutFrame& frame);
     /// A frame without any figure; set() fills them in.
-    void addBlank(cut::State state, std::uint16_t flags, bool lengthKnown);
+    void addBlank(cut::State state, std::uint16_t flags, disc::EstimateGrade grade);
     /// Of the last frame, by the column's index: a whole number of its last decimal, or the figure itself.
     void set(std::size_t column, std::int64_t stored);
     void set(std::size_t column, double figure);
@@ -125,7 +125,7 @@ private:
         std::array<std::int32_t, frameColumns.size() - packing::wideCount> narrow;
         std::uint16_t flags;
         cut::State state;
-        bool lengthKnown;
+        disc::EstimateGrade grade;
     };
 
     static constexpr std::size_t chunkRows = 4096;

@@ -41,7 +41,9 @@ public:
         const auto state = static_cast<cut::State>(std::clamp<std::int64_t>(whole(row, 1), 0, 255));
         if (name(state).empty())
             throw DamagedRow("a frame of a state there is not");
-        taken.frames.addBlank(state, static_cast<std::uint16_t>(whole(row, 2)), whole(row, 3) != 0);
+        taken.frames.addBlank(state, static_cast<std::uint16_t>(whole(row, 2)),
+                              whole(row, 3) != 0 ? disc::EstimateGrade::lengthKnown
+                                                 : disc::EstimateGrade::blind);
         for (std::size_t i = 0; i < columns; ++i)
             takeFigure(i, row.number(firstFigure + static_cast<int>(i)));
         checkPlace();

@@ -68,7 +68,7 @@ Glimpse someGlimpse(std::mt19937& random, unsigned flags) {
     frame.landMin_um = random() % 4 == 0 ? NAN : between(-20, 100);
     frame.estimate.left_mm = between(-20, 90);
     frame.estimate.endDiameter_mm = between(-10, 250);
-    frame.estimate.lengthKnown = random() % 2 == 0;
+    frame.estimate.grade = static_cast<disc::EstimateGrade>(random() % 3);
     auto& summary = glimpse.summary;
     summary.sectors = 1;
     summary.fits = random() % 2 == 0;
@@ -204,10 +204,10 @@ TEST_CASE(
     REQUIRE(whatIsWrong(glimpse).size() == 1);
     CHECK(whatIsWrong(glimpse)[0].weight == Weight::fault);
     CHECK_THAT(whatIsWrong(glimpse)[0].text, Contains("will not fit") && Contains("119.7 mm ± 3.6 mm"));
-    estimate.lengthKnown = false;
+    estimate.grade = disc::EstimateGrade::blind;
     CHECK(whatIsWrong(glimpse)[0].weight == Weight::caution);
     CHECK_THAT(whatIsWrong(glimpse)[0].text, Contains("length is assumed"));
-    estimate.lengthKnown = true;
+    estimate.grade = disc::EstimateGrade::lengthKnown;
     estimate.endDiameter_mm = 2 * glimpse.setup.end_radius_mm + 3.5;
     CHECK(whatIsWrong(glimpse)[0].weight == Weight::caution);
     CHECK_THAT(whatIsWrong(glimpse)[0].text, Contains("may not fit"));

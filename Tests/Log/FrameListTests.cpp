@@ -27,7 +27,7 @@ int differences(const log::FrameList& list, const std::vector<cut::CutFrame>& to
     for (std::size_t i = 0; i < told.size(); ++i) {
         const auto frame = list[i];
         wrong += frame.state != told[i].state || frame.flags != told[i].flags
-                 || frame.estimate.lengthKnown != told[i].estimate.lengthKnown;
+                 || frame.estimate.grade != told[i].estimate.grade;
         for (const auto& column : log::frameColumns) {
             const auto expected = asLogged(column.get(told[i]), column), found = column.get(frame);
             wrong += found == expected || (std::isnan(found) && std::isnan(expected)) ? 0 : 1;

@@ -44,7 +44,7 @@ inline cut::CutFrame distinctFrame() {
     frame.estimate.left_min = 19.5;
     frame.estimate.endDiameter_mm = 130.25;
     frame.estimate.endDiameterUncertainty_mm = 4.5;
-    frame.estimate.lengthKnown = true;
+    frame.estimate.grade = disc::EstimateGrade::lengthKnown;
     frame.state = cut::State::program;
     frame.flags = 0;
     return frame;

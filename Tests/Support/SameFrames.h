@@ -16,7 +16,7 @@ inline bool sameBits(double a, double b) {
 }
 
 inline bool sameBits(const disc::DiscEstimate& a, const disc::DiscEstimate& b) {
-    return a.lengthKnown == b.lengthKnown && sameBits(a.used_mm, b.used_mm) && sameBits(a.left_mm, b.left_mm)
+    return a.grade == b.grade && sameBits(a.used_mm, b.used_mm) && sameBits(a.left_mm, b.left_mm)
            && sameBits(a.used_cm2, b.used_cm2) && sameBits(a.left_cm2, b.left_cm2)
            && sameBits(a.left_min, b.left_min) && sameBits(a.endDiameter_mm, b.endDiameter_mm)
            && sameBits(a.endDiameterUncertainty_mm, b.endDiameterUncertainty_mm);
