@@ -151,7 +151,7 @@ inline cut::CutFrame frameInMidSide() {
     frame.depth_um = 31.5;
     frame.landMin_um = 14.2;
     frame.peak_dbfs = -9.3;
-    frame.estimate = {35, 50.9, 0, 0, 21.5, 152.4, 3.6, true};
+    frame.estimate = {35, 50.9, 0, 0, 21.5, 152.4, 3.6, disc::EstimateGrade::lengthKnown};
     frame.state = cut::State::program;
     return frame;
 }

@@ -51,8 +51,11 @@ inline cut::CutFrame madeUpFrame(std::int64_t number, const cut::CutSettings& se
     f.innerSwing_um = 7 * wave(18) + 2;
     f.lift_um = 3 * wave(16) - 0.5;
     f.depthPeak_um = 31 + 5 * wave(18);
-    f.estimate = {at * 0.0004,      80 - at * 0.0004, at * 0.01,    500 - at * 0.01,
-                  20 - at * 0.0001, 260 + wave(100),  4 + wave(90), number > 100};
+    f.estimate = {
+        at * 0.0004,      80 - at * 0.0004,
+        at * 0.01,        500 - at * 0.01,
+        20 - at * 0.0001, 260 + wave(100),
+        4 + wave(90),     number > 100 ? disc::EstimateGrade::lengthKnown : disc::EstimateGrade::blind};
     f.state = number < 300 ? cut::State::leadIn : cut::State::program;
     f.flags = static_cast<std::uint16_t>(f.landMin_um < 0 ? 1 : number % 31 == 0 ? 1 << 6 : 0);
     return f;
