@@ -4,22 +4,30 @@
 #include "Cut/CutEngine.h"
 #include "Cut/SameSettings.h"
 #include "Files/ProgramFile.h"
+#include "Files/RehearseProgram.h"
 
-#include <algorithm>
 #include <array>
 #include <exception>
+#include <utility>
 
 namespace headland::assembly {
 
 namespace {
 
+constexpr double hearing = 0.2; ///< of all the work, before the cut
+
 class Frames final : public cut::FrameSink {
 public:
-    explicit Frames(editor::SideHistory& side) : history(side) {}
-    void frame(const cut::CutFrame& frame) noexcept override { history.add({&frame, 1}); }
+    Frames(editor::SideHistory& all, disc::RehearsedSide& toProgramEnd) : history(all), side(toProgramEnd) {}
+    void frame(const cut::CutFrame& frame) noexcept override {
+        history.add({&frame, 1});
+        if (frame.state == cut::State::leadIn || frame.state == cut::State::program)
+            side.add(frame.time_s, frame.radius_mm);
+    }
 
 private:
     editor::SideHistory& history;
+    disc::RehearsedSide& side;
 };
 
 } // namespace
@@ -68,7 +76,10 @@ void Rehearsal::run() {
 /// An unreadable file and a set-up that cannot be cut with are said in the words of whoever refused them.
 Rehearsal::Result Rehearsal::rehearsed() {
     try {
-        Result result{cutAll(), {}, false, false};
+        Result result;
+        result.program.profile = hearAll();
+        if (result.program.profile != nullptr)
+            result.side = cutAll(result.program);
         if (result.side != nullptr) {
             const auto& summary = result.side->summary();
             result.verdict = summary.verdictLine();
@@ -76,31 +87,45 @@ Rehearsal::Result Rehearsal::rehearsed() {
         }
         return result;
     } catch (const std::exception& problem) {
-        return {nullptr, problem.what(), true, false};
+        Result failed;
+        failed.verdict = problem.what();
+        failed.isScrap = true;
+        return failed;
     }
 }
 
-std::shared_ptr<editor::SideHistory> Rehearsal::cutAll() {
+std::shared_ptr<const plan::Profile> Rehearsal::hearAll() {
+    return files::rehearseProgram(path, settings, [this](double fraction) {
+        done.set(hearing * fraction);
+        return !threadShouldExit();
+    });
+}
+
+std::shared_ptr<editor::SideHistory> Rehearsal::cutAll(cut::RehearsedProgram& program) {
     constexpr int block = 4096;
     auto file = files::ProgramFile::open(path);
-    auto used = settings;
+    auto& used = program.settings = settings;
     if (used.side_length_s == 0)
         used.side_length_s = file.length_s();
     auto all = std::make_shared<editor::SideHistory>(used);
-    Frames sink(*all);
+    auto side = std::make_shared<disc::RehearsedSide>();
+    Frames sink(*all, *side);
     cut::CutEngine engine;
-    engine.prepare(used, file.sampleRate_hz());
+    engine.prepare(used, file.sampleRate_hz(), {}, program.profile);
+    engine.rehearsed();
     std::array<float, block> left{}, right{};
     while (const auto count = file.read(left.data(), right.data(), block)) {
         engine.process(left.data(), right.data(), count, sink);
-        done.set(static_cast<double>(file.position_frames())
-                 / static_cast<double>(std::max<std::int64_t>(1, file.length_frames())));
+        done.set(hearing
+                 + (1 - hearing) * static_cast<double>(file.position_frames())
+                       / static_cast<double>(file.length_frames()));
         if (threadShouldExit())
             return nullptr;
     }
     while (!engine.finishSome(block, sink))
         if (threadShouldExit())
             return nullptr;
+    program.side = std::move(side);
     return all;
 }
 

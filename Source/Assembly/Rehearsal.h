@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Cuts the open program once with the set-up as it is, on a thread of its own and out of sight, so that the window can show
-// the whole side before the stylus goes down. Main thread, but for run().
+// Hears the open program once and cuts it once with the set-up as it is, on a thread of its own and out of sight, so that the
+// window can show the whole side before the stylus goes down, and the cut itself knows what comes. Main thread, but for run().
 #pragma once
 
-#include "Cut/CutSettings.h"
+#include "Cut/RehearsedProgram.h"
 #include "Editor/SideHistory.h"
 #include "HandOff/Cell.h"
 
@@ -31,6 +31,7 @@ public:
         std::string verdict; ///< or why it could not be rehearsed, one sentence; empty: not known
         bool isScrap = false;
         bool isOld = false; ///< it is of this program with the settings there were before
+        cut::RehearsedProgram program; ///< for the cut itself
     };
     Result result() const;
     /// How far it is, 0 to 1; 1 only when nothing is being rehearsed.
@@ -43,7 +44,8 @@ private:
     void begin(const std::string& program);
     void run() override;
     Result rehearsed();
-    std::shared_ptr<editor::SideHistory> cutAll();
+    std::shared_ptr<const plan::Profile> hearAll();
+    std::shared_ptr<editor::SideHistory> cutAll(cut::RehearsedProgram& program);
 
     std::string path; ///< what is rehearsed; not touched while the thread runs, as the settings
     cut::CutSettings settings;

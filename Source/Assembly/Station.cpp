@@ -190,7 +190,7 @@ std::string Station::cutFile(double speed) {
     file.speed = speed;
     feed.silence();
     try {
-        cutting.emplace(*made, file.path, speed);
+        cutting.emplace(*made, file.path, speed, rehearsal.result().program);
     } catch (const std::exception& problem) {
         feed.resume();
         return problem.what();

@@ -9,12 +9,12 @@
 #include "Console/OpenOutputs.h"
 #include "Console/Picture.h"
 #include "Console/Progress.h"
-#include "Console/RehearseProgram.h"
 #include "Console/StopSignal.h"
 #include "Console/SummaryText.h"
 #include "Console/Trials.h"
 #include "Files/Errors.h"
 #include "Files/ProfileFile.h"
+#include "Files/RehearseProgram.h"
 #include "Log/CsvWriter.h"
 
 #include <optional>
@@ -98,9 +98,10 @@ std::shared_ptr<const plan::Profile> rehearsal(const ProgramRequest& request, co
     if (!request.rehearse && !request.profile)
         return nullptr;
     progress.begin("Rehearsing");
-    return rehearseProgram(request.program, input.settings, [&](double fraction) {
+    return files::rehearseProgram(request.program, input.settings, [&](double fraction) {
         stop.check();
         progress.show(fraction);
+        return true;
     });
 }
 

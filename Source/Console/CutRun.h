@@ -19,7 +19,7 @@ namespace headland::console {
 struct CutOutcome {
     std::int64_t badSamples = 0; ///< NaN, infinite or absurd; cut as silence
     double firstBadSample_s = 0; ///< program time of the first of them
-    cut::CutEngine::ProfileUse profile{};
+    cut::ProfileUse profile{};
 };
 
 /// Called between blocks with how far the cut is, 0 to 1; may throw to end it there.

@@ -58,7 +58,7 @@ files::Json badSampleObject(const CutOutcome& outcome) {
         .number("first_s", outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN);
 }
 
-files::Json rehearsalObject(const cut::CutEngine::ProfileUse& use) {
+files::Json rehearsalObject(const cut::ProfileUse& use) {
     return log::JsonObject()
         .truth("used", use.wasUsed)
         .truth("dropped", use.isDropped)

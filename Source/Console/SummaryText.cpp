@@ -34,7 +34,7 @@ std::string place(const cut::Extreme& extreme) {
     return " at " + minutesTenths(extreme.time_s) + ", diameter " + diameterText(2 * extreme.radius_mm);
 }
 
-std::string rehearsalRow(const cut::CutEngine::ProfileUse& use) {
+std::string rehearsalRow(const cut::ProfileUse& use) {
     if (!use.wasGiven)
         return {};
     if (!use.wasUsed)
@@ -88,6 +88,7 @@ std::string grooveRows(const cut::CutSummary& summary) {
     return labelled("Pitch", "mean " + pitchText(summary.pitchMean_um) + ", least "
                                  + pitchText(summary.pitchLeast_um) + ", greatest "
                                  + pitchText(summary.pitchGreatest_um))
+           + labelled("Pitch travel", fixed(summary.pitchTravel_um, 1) + " µm up and down a turn")
            + labelled("Depth", "mean " + fixed(summary.depthMean_um, 1) + " µm, least "
                                    + fixed(summary.depthLeast_um, 1) + " µm, greatest "
                                    + fixed(summary.depthGreatest_um, 1) + " µm");
@@ -137,7 +138,7 @@ std::string estimateRow(const CutReport& report) {
         return "";
     return labelled("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
                                     + fixed(half.estimate.endDiameterUncertainty_mm, 1)
-                                    + " mm for the end diameter (" + disc::nameOf(half.estimate.grade)
+                                    + " mm end diameter (" + disc::nameOf(half.estimate.grade)
                                     + "); it was " + fixed(report.summary.endDiameter_mm, 1) + " mm");
 }
 

@@ -55,6 +55,7 @@ files::Json trialObject(const TuneReport& report, std::size_t index) {
         .number("end_diameter_mm", summary.endDiameter_mm)
         .truth("fits", summary.fits)
         .number("pitch_mean_um", summary.pitchMean_um)
+        .number("pitch_travel_um_per_turn", summary.pitchTravel_um)
         .add("land_least", log::extremeObject(summary.landLeast, "land_um"))
         .count("short_sectors", summary.flaggedSectors[shortIndex])
         .count("short_passages", summary.flaggedPassages[shortIndex])

@@ -143,7 +143,7 @@ TextRow rowOf(const TuneReport& report, std::size_t index, int decimals) {
     for (const auto& speed : cut::tapeSpeeds)
         row.push_back(tapeCell(trial, speed));
     row.insert(row.end(),
-               {fixed(summary.used_mm, 2),
+               {fixed(summary.used_mm, 2), fixed(summary.pitchTravel_um, 1),
                 summary.endDiameter_mm > 0 ? fixed(summary.endDiameter_mm, 1) : "past middle",
                 summary.landLeast.valid ? fixed(summary.landLeast.value, 1) : "-", std::to_string(passages),
                 trial.isShort() ? fixed(summary.shortfallGreatest.value, 1) : "-",
@@ -152,12 +152,12 @@ TextRow rowOf(const TuneReport& report, std::size_t index, int decimals) {
 }
 
 std::string table(const TuneReport& report) {
-    std::vector<TextRow> rows{{"delay", "", "tape, mm", "", "disc used", "end dia.", "least land",
+    std::vector<TextRow> rows{{"delay", "", "tape, mm", "", "disc used", "travel", "end dia.", "least land",
                                "shortfall", "up to", "can it be cut?"},
                               {"s", "turns"}};
     for (const auto& speed : cut::tapeSpeeds)
         rows.back().push_back("at " + std::string(speed.name));
-    rows.back().insert(rows.back().end(), {"mm", "mm", "µm", "passages", "µm"});
+    rows.back().insert(rows.back().end(), {"mm", "µm/turn", "mm", "µm", "passages", "µm"});
     const auto decimals = delayDecimals(report);
     for (std::size_t i = 0; i < report.trials.size(); ++i)
         rows.push_back(rowOf(report, i, decimals));

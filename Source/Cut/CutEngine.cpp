@@ -29,9 +29,15 @@ namespace headland::cut {
 
 namespace {
 
-disc::EstimatorSetup estimatorSetup(const CutSettings& s) {
-    return {s.start_radius_mm, s.end_radius_mm, s.turn_s(), s.sectors_per_turn, s.discFormat().nominalSide_s,
-            s.side_length_s};
+disc::EstimatorSetup estimatorSetup(const CutSettings& s, const disc::RehearsedSide* rehearsed) {
+    return {s.start_radius_mm,
+            s.end_radius_mm,
+            s.turn_s(),
+            s.sectors_per_turn,
+            s.discFormat().nominalSide_s,
+            s.side_length_s,
+            {},
+            rehearsed};
 }
 
 /// What comes in at once. No program: silence.
@@ -65,7 +71,8 @@ struct Piece {
 class CutEngine::Chain {
 public:
     Chain(const CutSettings& s, double rate, const LatheTruth& truth,
-          std::shared_ptr<const plan::Profile> rehearsedProfile)
+          std::shared_ptr<const plan::Profile> rehearsedProfile,
+          std::shared_ptr<const disc::RehearsedSide> side)
         : settings(s),
           sampleRate_hz(rate),
           turnsPerSecond(1 / s.turn_s()),
@@ -73,6 +80,7 @@ public:
           preview(previewLength_samples(s, rate)),
           design(wallDesign(s, rate)),
           profile(std::move(rehearsedProfile)),
+          rehearsedSide(side == nullptr || side->isEmpty() ? nullptr : std::move(side)),
           setup(planSetup(s, rate, profile != nullptr)),
           clock(rate, s.turn_s(), s.sectors_per_turn),
           binClock(rate, s.turn_s(), s.sectors_per_turn * setup.binsPerSector),
@@ -85,21 +93,23 @@ public:
           carriage({s.pitch_slew_um_per_rev_s, s.carriage_lag_s * truth.lagFactor}, rate, longestSector()),
           depthDrive({s.depth_slew_um_s, s.depth_lag_s * truth.lagFactor}, rate, longestSector()),
           check(design, clock.turnSamples() / truth.speedFactor),
-          estimator(estimatorSetup(s)),
+          estimator(estimatorSetup(s, rehearsedSide.get())),
           badSectors(setup.previewSectors + 4, 0) {
         nextHeard = clock.boundary(1);
         nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
     }
 
-    void rehearsed() noexcept {
+    void rehearsed() noexcept { rehearsed(leadIn - heard); }
+
+    void rehearsed(std::int64_t after_samples) noexcept {
         if (profile == nullptr)
             return;
+        profileStart = heard + after_samples;
         const auto scale = profileScale(profile->made, settings);
         profileUsed = {true, scale.has_value()};
         if (scale)
-            planner.believe(*profile, {-static_cast<double>(stage.leadInSectors()) * setup.sector_s(),
-                                       setup.sector_s(), *scale});
+            planner.believe(*profile, {-static_cast<double>(profileStart) / sampleRate_hz, setup.sector_s(), *scale});
     }
 
     const ProfileUse& profileUse() const noexcept { return profileUsed; }
@@ -266,7 +276,7 @@ private:
         heardWalls.flushResidue();
         planner.hear(bins, ride);
         if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes())
-            profileUsed = {true, true, true, static_cast<double>(heard - leadIn) / sampleRate_hz};
+            profileUsed = {true, true, true, static_cast<double>(heard - profileStart) / sampleRate_hz};
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
@@ -282,7 +292,7 @@ private:
         depthDrive.start(settings.depth_basic_um);
         planner.start(settings.lead_in_pitch_um, sector);
         check.start();
-        estimator = disc::DiscEstimator(estimatorSetup(settings));
+        estimator = disc::DiscEstimator(estimatorSetup(settings, rehearsedSide.get()));
         command_um = settings.lead_in_pitch_um;
         depthCommand_um = settings.depth_basic_um;
     }
@@ -400,12 +410,17 @@ private:
         f.depthPeak_um = measure.depthPeak_um;
         f.state = stage.state();
         if (f.state == State::leadIn || f.state == State::program || f.state == State::band)
-            estimate = estimator.update(f.radius_mm, f.time_s);
+            estimate = estimator.update(f.radius_mm, f.time_s, goesAsRehearsed());
         f.estimate = estimate; // after the program, as it ended
         f.flags = flagsOf(f);
         if (end == sectorEnd && !programIsOver(end) && stage.discEnds(situation()))
             f.flags |= static_cast<std::uint16_t>(Flag::discEnd);
         return f;
+    }
+
+    /// As far as anybody can know; what is ridden was not rehearsed.
+    bool goesAsRehearsed() const noexcept {
+        return profileUsed.wasUsed && !profileUsed.isDropped && ride.landAdd_um == 0 && ride.depthAdd_um == 0;
     }
 
     std::uint16_t flagsOf(const CutFrame& f) const noexcept {
@@ -436,7 +451,9 @@ private:
     std::int64_t preview;
     groove::WallFilterDesign design;
     std::shared_ptr<const plan::Profile> profile;
+    std::shared_ptr<const disc::RehearsedSide> rehearsedSide;
     ProfileUse profileUsed;
+    std::int64_t profileStart = 0; ///< of its program, counted as `heard`
     plan::PlanSetup setup;
     disc::SectorClock clock;
     disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
@@ -487,7 +504,8 @@ CutEngine::CutEngine() = default;
 CutEngine::~CutEngine() = default;
 
 void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth,
-                        std::shared_ptr<const plan::Profile> profile) {
+                        std::shared_ptr<const plan::Profile> profile,
+                        std::shared_ptr<const disc::RehearsedSide> side) {
     const auto problems = validate(settings, sampleRate_hz);
     if (!problems.empty()) {
         std::string all;
@@ -495,14 +513,18 @@ void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const
             all += (all.empty() ? "" : "\n") + problem;
         throw std::invalid_argument(all);
     }
-    chain = std::make_unique<Chain>(settings, sampleRate_hz, truth, std::move(profile));
+    chain = std::make_unique<Chain>(settings, sampleRate_hz, truth, std::move(profile), std::move(side));
 }
 
 void CutEngine::rehearsed() noexcept {
     chain->rehearsed();
 }
 
-CutEngine::ProfileUse CutEngine::profileUse() const noexcept {
+void CutEngine::rehearsed(std::int64_t after_samples) noexcept {
+    chain->rehearsed(after_samples);
+}
+
+ProfileUse CutEngine::profileUse() const noexcept {
     return chain->profileUse();
 }
 

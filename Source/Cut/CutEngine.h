@@ -10,6 +10,8 @@
 #include "Cut/CutFrame.h"
 #include "Cut/CutSettings.h"
 #include "Cut/LatheTruth.h"
+#include "Cut/ProfileUse.h"
+#include "Disc/RehearsedSide.h"
 #include "Plan/CutPlanner.h"
 
 #include <cstdint>
@@ -44,22 +46,18 @@ public:
     /// Sizes everything for a cut; the stylus is up. `settings` must be valid
     /// (validate() returned nothing); throws std::invalid_argument with the problems otherwise. Not for the audio thread.
     /// `truth` is how the machine really is where it is not as set up; the plan does not know it.
-    /// `profile` is what a rehearsal of the program has left, for rehearsed(); none: there is no rehearsal.
+    /// `profile` is what a rehearsal of the program has left, for rehearsed(); none: there is no rehearsal. `side` is where the
+    /// groove lay when all of it was rehearsed with these settings and that profile; none: it was not.
     void prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth = {},
-                 std::shared_ptr<const plan::Profile> profile = {});
+                 std::shared_ptr<const plan::Profile> profile = {},
+                 std::shared_ptr<const disc::RehearsedSide> side = {});
 
     /// A side that runs by itself: its program is the rehearsed one from its first sample on. To be called before it begins;
     /// does nothing without a profile, or when its excursions are not those of these settings but for a factor.
     void rehearsed() noexcept;
+    /// Live: the same; the program's first sample comes to the preview head so many samples from now.
+    void rehearsed(std::int64_t after_samples) noexcept;
 
-    /// What has become of the profile.
-    struct ProfileUse {
-        bool wasGiven = false;
-        bool wasUsed =
-            false; ///< plans were made with it: its excursions are those of these settings but for a factor
-        bool isDropped = false; ///< it told something else than was then heard
-        double dropped_s = 0;   ///< program time at the preview head when that was noticed
-    };
     ProfileUse profileUse() const noexcept;
 
     /// A side that runs by itself: cuts at most `frameCount` samples of the lead-in that comes before the program, so that no call is long on the

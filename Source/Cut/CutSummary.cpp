@@ -77,6 +77,7 @@ void SummaryBuilder::frame(const CutFrame& frame) noexcept {
     if (frame.state != State::program)
         return;
     const auto first = programSectors++ == 0;
+    noteTravel(frame, sectorStart_s);
     totals.sideLength_s = frame.time_s;
     totals.turns = frame.time_s / settings.turn_s();
     totals.endDiameter_mm = 2 * frame.radius_mm;
@@ -103,6 +104,15 @@ void SummaryBuilder::frame(const CutFrame& frame) noexcept {
     note(totals.curvatureLeast, {frame.curvatureMin_um, true}, frame);
     note(totals.shortfallGreatest, {frame.shortfall_um, false}, frame);
     note(totals.depthGreatestWithProgram, {frame.depthPeak_um, false}, frame);
+}
+
+void SummaryBuilder::noteTravel(const CutFrame& frame, double sectorStart_s) noexcept {
+    if (frame.time_s > settings.turn_s()) {
+        travelSum_um += std::abs(frame.pitch_um - lastPitch_um);
+        travelled_s += frame.time_s - sectorStart_s;
+        totals.pitchTravel_um = travelSum_um * settings.turn_s() / travelled_s;
+    }
+    lastPitch_um = frame.pitch_um;
 }
 
 void SummaryBuilder::notePassages(const CutFrame& frame, double sectorStart_s) noexcept {

@@ -57,6 +57,8 @@ struct CutSummary {
     double used_mm = 0, left_mm = 0;
     double used_cm2 = 0, left_cm2 = 0;
     double pitchMean_um = 0, pitchLeast_um = 0, pitchGreatest_um = 0;
+    double pitchTravel_um =
+        0; ///< how far the pitch went up and down, a turn of program; the first turn, which comes from the lead-in, left out
     double depthMean_um = 0, depthLeast_um = 0, depthGreatest_um = 0;
     Extreme landLeast;                ///< µm, program only
     Extreme widthLeast;               ///< µm
@@ -109,12 +111,14 @@ private:
         bool open = false;
     };
     void notePassages(const CutFrame& frame, double sectorStart_s) noexcept;
+    void noteTravel(const CutFrame& frame, double sectorStart_s) noexcept;
 
     CutSettings settings;
     CutSummary totals;
     std::array<OpenPassage, flagCount> open{};
     double lastTime_s = 0;
     double pitchSum_um = 0, depthSum_um = 0;
+    double travelSum_um = 0, travelled_s = 0, lastPitch_um = 0;
     std::int64_t programSectors = 0;
 };
 

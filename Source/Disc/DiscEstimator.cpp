@@ -11,6 +11,7 @@ namespace {
 
 constexpr int blockTurns = 24;  ///< pitch is averaged over so many: 43 s at 33 1/3
 constexpr double rateTurns = 8; ///< the going rate is taken over about this many turns
+constexpr double rehearsedSpread_mm = 0.1; ///< of a rehearsed side's end diameter, for what no rehearsal knows; no source
 
 double area_cm2(double outer_mm, double inner_mm) {
     return std::numbers::pi * (outer_mm * outer_mm - inner_mm * inner_mm) / 100;
@@ -74,7 +75,7 @@ DiscEstimator::Pitch DiscEstimator::expectedPitch() const noexcept {
                                / (blockCount + assumed.spreadBlocks))};
 }
 
-DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
+DiscEstimate DiscEstimator::update(double radius_mm, double time_s, bool asRehearsed) noexcept {
     if (time_s > 0) {
         const auto spent_um = (lastRadius_mm - radius_mm) * 1000 * setup.sectorsPerTurn;
         rate_um += (spent_um - rate_um) / (rateTurns * setup.sectorsPerTurn);
@@ -105,6 +106,12 @@ DiscEstimate DiscEstimator::update(double radius_mm, double time_s) noexcept {
     e.endDiameter_mm = 2 * (radius_mm - turnsLeft * pitch.mean_um / 1000);
     e.endDiameterUncertainty_mm = 2 * std::hypot(pitchSpread_mm, lengthSpread_mm);
     e.grade = setup.knownLength_s > 0 ? EstimateGrade::lengthKnown : EstimateGrade::blind;
+    if (asRehearsed && setup.rehearsed != nullptr) {
+        // Where the groove has come to lie beside the rehearsed one, it stays.
+        e.endDiameter_mm = 2 * (radius_mm + setup.rehearsed->end_mm() - setup.rehearsed->radius_mm(time_s));
+        e.endDiameterUncertainty_mm = rehearsedSpread_mm;
+        e.grade = EstimateGrade::rehearsed;
+    }
     return e;
 }
 

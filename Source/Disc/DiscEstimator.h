@@ -5,6 +5,7 @@
 #pragma once
 
 #include "Disc/Format.h"
+#include "Disc/RehearsedSide.h"
 
 #include <cstdint>
 
@@ -52,6 +53,7 @@ struct EstimatorSetup {
     double nominalSide_s;     ///< length of an ordinary side of this format
     double knownLength_s = 0; ///< 0: not known (blind)
     EstimateAssumptions assumed{};
+    const RehearsedSide* rehearsed = nullptr; ///< the side as it was rehearsed; it must live as long; null: it was not
 };
 
 /// Keeps the estimate up to date, one call a sector of program.
@@ -59,8 +61,9 @@ class DiscEstimator {
 public:
     explicit DiscEstimator(const EstimatorSetup& setup) noexcept;
 
-    /// Takes the next sector: centre-line radius at its end and program time there (s, negative in the lead-in).
-    DiscEstimate update(double radius_mm, double time_s) noexcept;
+    /// Takes the next sector: centre-line radius at its end and program time there (s, negative in the lead-in). `asRehearsed`: the
+    /// side goes on as it was rehearsed, as far as anybody can know.
+    DiscEstimate update(double radius_mm, double time_s, bool asRehearsed = false) noexcept;
 
 private:
     struct Length {

@@ -124,6 +124,13 @@ void Overview::paint(juce::Graphics& g) {
         g.fillRect(x - width / 2, plot.getY(), width, plot.getHeight());
         return x;
     };
+    if (const auto* whole = turnsShown > 0 ? sight.side : sight.rehearsed; turnsShown + turnsRehearsed > 0) {
+        g.setColour(colour(palette::quiet));
+        drawWhole(g,
+                  toJuce("The pitch travels " + shortLength(whole->summary().pitchTravel_um, sight.units, 1)
+                         + " a turn"),
+                  plot.reduced(8, 2), letters, juce::Justification::topLeft, true);
+    }
     if (turnsRehearsed > 0 && sight.isOld) {
         g.setColour(colour(palette::text));
         drawWhole(g, "Dim: rehearsed before the set-up was changed", plot.reduced(8, 0), overviewLetters + 1,

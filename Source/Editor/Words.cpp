@@ -121,6 +121,20 @@ void addRehearsal(std::vector<Sentence>& all, const Glimpse& glimpse) {
                        + ": " + file.rehearsed});
 }
 
+/// What the cut under way has of the file's rehearsal.
+void addForeknowledge(std::vector<Sentence>& all, const Glimpse& glimpse) {
+    const auto& use = glimpse.status.rehearsal;
+    if (!glimpse.file.running || !isDown(glimpse))
+        return;
+    all.push_back({use.isDropped ? Weight::caution : Weight::notice,
+                   !use.wasGiven  ? "This cut began before the side was rehearsed: it is planned as far as the preview reaches."
+                   : !use.wasUsed ? "The rehearsal was made with another High-pass: this cut is planned as far as the preview reaches."
+                   : use.isDropped
+                       ? "From " + text::minutesTenths(use.dropped_s)
+                             + " on the program is not what was rehearsed: it is planned as far as the preview reaches."
+                       : "What was rehearsed is known: the pitch is planned beyond the preview."});
+}
+
 void addCounts(std::vector<Sentence>& all, const Glimpse& glimpse) {
     const auto counts = log::flagCounts(glimpse.summary);
     if (counts.empty() || !glimpse.changedSince.empty())
@@ -284,6 +298,7 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
     }
     if (!isDown(glimpse))
         addRehearsal(all, glimpse);
+    addForeknowledge(all, glimpse);
     if (glimpse.changesWait)
         all.push_back({Weight::notice, "Changes of the set-up wait until the stylus is up."});
     addAll(all, Weight::notice, glimpse.notices);

@@ -5,6 +5,7 @@
 
 #include "Cut/Cue.h"
 #include "Cut/CutFrame.h"
+#include "Cut/ProfileUse.h"
 
 #include <array>
 #include <cstdint>
@@ -74,6 +75,7 @@ struct LiveStatus {
     std::uint32_t unheededMarks = 0;        ///< given while nothing was cut
     std::uint64_t framesLost = 0;           ///< no room in the stream: said, never hidden
     cut::CutFrame frame{};                  ///< the latest
+    cut::ProfileUse rehearsal{};            ///< what has become of the profile of the file's rehearsal
 };
 
 } // namespace headland::handoff

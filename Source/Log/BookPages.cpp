@@ -187,7 +187,7 @@ std::int64_t BookPages::beginCut(const CutHead& head, const std::string& begun_u
 
 void BookPages::frame(std::int64_t cut, std::int64_t number, const cut::CutFrame& frame) {
     insertFrame.with(cut, number, static_cast<int>(frame.state), static_cast<int>(frame.flags),
-                     frame.estimate.isLengthKnown() ? 1 : 0);
+                     static_cast<int>(frame.estimate.grade));
     int place = 5;
     for (const auto& column : frameColumns)
         bindFigure(insertFrame, ++place, column, column.get(frame));

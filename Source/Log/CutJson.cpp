@@ -62,6 +62,7 @@ void addFigures(JsonObject& object, const cut::CutSummary& summary, double left_
         .number("pitch_mean_um", summary.pitchMean_um)
         .number("pitch_least_um", summary.pitchLeast_um)
         .number("pitch_greatest_um", summary.pitchGreatest_um)
+        .number("pitch_travel_um_per_turn", summary.pitchTravel_um)
         .add("lines_per_inch", rangeObject(25400 / summary.pitchMean_um, 25400 / summary.pitchGreatest_um,
                                            25400 / summary.pitchLeast_um))
         .number("depth_mean_um", summary.depthMean_um)

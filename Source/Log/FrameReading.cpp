@@ -42,8 +42,8 @@ public:
         if (name(state).empty())
             throw DamagedRow("a frame of a state there is not");
         taken.frames.addBlank(state, static_cast<std::uint16_t>(whole(row, 2)),
-                              whole(row, 3) != 0 ? disc::EstimateGrade::lengthKnown
-                                                 : disc::EstimateGrade::blind);
+                              static_cast<disc::EstimateGrade>(std::clamp<std::int64_t>(
+                                  whole(row, 3), 0, static_cast<int>(disc::EstimateGrade::rehearsed))));
         for (std::size_t i = 0; i < columns; ++i)
             takeFigure(i, row.number(firstFigure + static_cast<int>(i)));
         checkPlace();

@@ -87,6 +87,7 @@ void AudioSide::end() noexcept {
         status.previewFull = live->previewIsFull();
         status.previewOutside = live->setup().previewOutside;
         status.serial = live->setup().serial;
+        status.rehearsal = live->profileUse();
     }
     link.status.publish(status);
     tellForesight();

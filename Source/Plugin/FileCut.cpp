@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/FileCut.h"
 
-#include "Cut/CutEngine.h"
-#include "Disc/SectorClock.h"
 #include "Text/Figures.h"
 
 #include <algorithm>
@@ -10,23 +8,8 @@
 
 namespace headland::plugin {
 
-namespace {
-
-/// Silence before the program: the lead-in, and what the axes need to get up to speed beyond the preview, which passes
-/// anyway before the stylus can go down.
-std::int64_t silenceBefore_samples(const LiveSetup& setup) {
-    const auto& s = setup.cut;
-    const disc::SectorClock clock(setup.sampleRate_hz, s.turn_s(), s.sectors_per_turn);
-    const auto wait = runUp_samples(setup) - std::llround(s.preview_s * setup.sampleRate_hz);
-    std::int64_t sector = 0;
-    while (clock.boundary(sector) < wait)
-        ++sector;
-    return clock.boundary(sector) + cut::leadIn_samples(s, setup.sampleRate_hz);
-}
-
-} // namespace
-
-FileCut::FileCut(Processor& p, const std::string& path, double howFast)
+FileCut::FileCut(Processor& p, const std::string& path, double howFast,
+                 const cut::RehearsedProgram& rehearsed)
     : Thread("Headland file"),
       processor(p),
       file(files::ProgramFile::open(path)),
@@ -36,7 +19,8 @@ FileCut::FileCut(Processor& p, const std::string& path, double howFast)
                                   .getChildFile(juce::String::fromUTF8(path.c_str()))
                                   .getFullPathName()
                                   .toStdString(),
-                              facts});
+                              facts},
+                             rehearsed);
     if (const auto problems = processor.service().report().problems; !problems.empty()) {
         processor.giveToDevice();
         throw std::runtime_error(text::joined(problems));

@@ -5,6 +5,7 @@
 // Threads: made, asked and destroyed on the main thread.
 #pragma once
 
+#include "Cut/RehearsedProgram.h"
 #include "Files/ProgramFacts.h"
 #include "Files/ProgramFile.h"
 #include "HandOff/Cell.h"
@@ -21,8 +22,9 @@ namespace headland::plugin {
 class FileCut : private juce::Thread {
 public:
     /// Opens the program, takes the processor from its device and begins. `speed`: so many times real time; 0: as fast
-    /// as the machine allows. Throws std::runtime_error, with one sentence, when the file or the set-up cannot be cut.
-    FileCut(Processor& processor, const std::string& path, double speed);
+    /// as the machine allows. `rehearsed`: what a rehearsal of this file has left; nothing: there was none. Throws std::runtime_error, with one sentence, when the file or the set-up cannot be cut.
+    FileCut(Processor& processor, const std::string& path, double speed,
+            const cut::RehearsedProgram& rehearsed = {});
     /// Lifts the stylus if it is down, and gives the processor back to its device.
     ~FileCut() override;
 

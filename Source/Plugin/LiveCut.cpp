@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/LiveCut.h"
 
+#include "Disc/SectorClock.h"
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -14,7 +16,9 @@ std::size_t ownDelay_samples(const LiveSetup& setup, const cut::CutEngine& engin
 }
 
 cut::CutEngine& prepared(cut::CutEngine& engine, const LiveSetup& setup) {
-    engine.prepare(setup.cut, setup.sampleRate_hz);
+    engine.prepare(setup.cut, setup.sampleRate_hz, {}, setup.rehearsed, setup.rehearsedSide);
+    if (setup.rehearsed != nullptr)
+        engine.rehearsed(silenceBefore_samples(setup));
     return engine;
 }
 
@@ -26,6 +30,16 @@ std::int64_t runUp_samples(const LiveSetup& setup) {
     const auto pitch_s = s.lead_in_pitch_um / s.spiral_slew_um_per_rev_s + settledLags * s.carriage_lag_s;
     const auto depth_s = s.depth_basic_um / s.depth_slew_um_s + settledLags * s.depth_lag_s;
     return static_cast<std::int64_t>(std::ceil(std::max(pitch_s, depth_s) * setup.sampleRate_hz));
+}
+
+std::int64_t silenceBefore_samples(const LiveSetup& setup) {
+    const auto& s = setup.cut;
+    const disc::SectorClock clock(setup.sampleRate_hz, s.turn_s(), s.sectors_per_turn);
+    const auto wait = runUp_samples(setup) - std::llround(s.preview_s * setup.sampleRate_hz);
+    std::int64_t sector = 0;
+    while (clock.boundary(sector) < wait)
+        ++sector;
+    return clock.boundary(sector) + cut::leadIn_samples(s, setup.sampleRate_hz);
 }
 
 LiveCut::LiveCut(const LiveSetup& s)

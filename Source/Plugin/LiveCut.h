@@ -12,6 +12,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 
 namespace headland::plugin {
 
@@ -22,6 +23,9 @@ struct LiveSetup {
     double sampleRate_hz = 48000;
     bool previewOutside = false; ///< a second head makes the preview
     std::uint32_t serial = 0;
+    /// Of the file that is cut, whose first sample comes silenceBefore_samples() after the set-up is taken over; null: none.
+    std::shared_ptr<const plan::Profile> rehearsed{};
+    std::shared_ptr<const disc::RehearsedSide> rehearsedSide{}; ///< as it was cut with that and this set-up; null: it was not
 };
 
 /// A block, in place: each input has been read where the output at the same sample is written. Mono: `right` null.
@@ -46,6 +50,10 @@ struct LiveIo {
 /// Samples from being told to lower the stylus until the axes, from standing, are settled where the cut begins.
 std::int64_t runUp_samples(const LiveSetup& setup);
 
+/// Silence before a file that is cut: the lead-in, and what the axes need to get up to speed beyond the preview, which passes
+/// anyway before the stylus can go down.
+std::int64_t silenceBefore_samples(const LiveSetup& setup);
+
 class LiveCut {
 public:
     /// The set-up must be valid (cut::validate()); throws std::invalid_argument otherwise.
@@ -65,6 +73,7 @@ public:
     void foresee(plan::Foresight& coming) noexcept { engine.foresee(coming); }
 
     const LiveSetup& setup() const noexcept { return made; }
+    cut::ProfileUse profileUse() const noexcept { return engine.profileUse(); }
     cut::State state() const noexcept { return engine.state(); }
     bool isLowering() const noexcept { return runUp >= 0 || engine.isLowering(); }
     bool isIdle() const noexcept { return state() == cut::State::up && !isLowering(); }

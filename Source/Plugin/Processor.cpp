@@ -64,13 +64,14 @@ void Processor::prepareToPlay(double sampleRate_hz, int) {
     const auto isOn = preview != nullptr && preview->isEnabled();
     const auto isUnasked =
         everyInputIsOn || wrapperType == wrapperType_LV2; // JUCE's LV2 wrapper switches every bus on
-    prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, std::nullopt});
+    prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, std::nullopt, {}});
 }
 
-void Processor::takeFromDevice(const log::ProgramRecord& from) {
+void Processor::takeFromDevice(const log::ProgramRecord& from,
+                               const cut::RehearsedProgram& rehearsed) {
     suspendProcessing(true); // waits for the block under way
     isLent = true;
-    prepareFor({from.facts.sampleRate_hz, false, false, from});
+    prepareFor({from.facts.sampleRate_hz, false, false, from, rehearsed});
 }
 
 void Processor::giveToDevice() {

@@ -63,8 +63,9 @@ public:
     /// Main thread: a mark in the log, where the stylus is with the next block.
     void mark() noexcept { link.marks.count(); }
     /// Main thread: another thread than the device's wants to be the audio thread for a while. The device plays silence
-    /// from now on, and the processor is prepared for a side from this file with a preview of its own.
-    void takeFromDevice(const log::ProgramRecord& program);
+    /// from now on, and the processor is prepared for a side from this file with a preview of its own, and with what a rehearsal
+    /// of it has left, if there was one.
+    void takeFromDevice(const log::ProgramRecord& program, const cut::RehearsedProgram& rehearsed = {});
     /// Main thread: the other thread has ended; back to the device, if there was one.
     void giveToDevice();
     /// For that other thread.

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/Service.h"
 
+#include "Cut/SameSettings.h"
+
 #include <algorithm>
 #include <utility>
 
@@ -138,6 +140,9 @@ void Service::makeCut() {
     setup.previewOutside = isPreviewOutside(occasion, setup.live.preview_from);
     if (setup.cut.side_length_s == 0 && occasion.program)
         setup.cut.side_length_s = occasion.program->facts.length_s;
+    setup.rehearsed = occasion.rehearsed.profile;
+    if (cut::areSame(setup.cut, occasion.rehearsed.settings))
+        setup.rehearsedSide = occasion.rehearsed.side;
     shown.problems = problemsOf(setup);
     link.setupRefused.set(shown.problems.empty() ? 0 : 1);
     if (!shown.problems.empty()) {

@@ -5,6 +5,7 @@
 // thread never sees.
 #pragma once
 
+#include "Cut/RehearsedProgram.h"
 #include "Plugin/AudioSide.h"
 #include "Plugin/Journal.h"
 #include "Plugin/Parameters.h"
@@ -39,6 +40,7 @@ struct Occasion {
     bool previewInputIsChosen = false; ///< somebody switched it on; otherwise the host gave it unasked
     std::optional<log::ProgramRecord>
         program; ///< the file, where one is cut; its length counts where the set-up has none
+    cut::RehearsedProgram rehearsed; ///< what a rehearsal of that file has left
 };
 
 class Service : private juce::Thread {

@@ -80,6 +80,13 @@ struct Rig {
         access().stopFile();
         REQUIRE(station->finishBook(std::chrono::seconds(10)).empty());
     }
+    /// How the window sees the file when it has been rehearsed.
+    editor::FileState rehearsed() {
+        access().look();
+        for (int i = 0; i < 3000 && station->isRehearsing(); ++i)
+            std::this_thread::sleep_for(std::chrono::milliseconds(10));
+        return access().look().file;
+    }
     std::string book(const char* name = "lantern.headland") const { return folder.path(name); }
 
     juce::ScopedJuceInitialiser_GUI juceIsUp;
@@ -580,12 +587,7 @@ TEST_CASE("What a rehearsal says is the tool's verdict, old at once when the set
     Rig rig;
     rig.quicken();
     REQUIRE(rig.access().openFile(rig.wav(6)).empty());
-    const auto rehearsed = [&] {
-        rig.access().look();
-        for (int i = 0; i < 3000 && rig.station->isRehearsing(); ++i)
-            std::this_thread::sleep_for(std::chrono::milliseconds(10));
-        return rig.access().look().file;
-    };
+    const auto rehearsed = [&] { return rig.rehearsed(); };
     auto file = rehearsed();
     CHECK_THAT(file.rehearsed, Contains("The side can be cut: it ends at "));
     CHECK_FALSE(file.rehearsedIsScrap);
@@ -632,6 +634,34 @@ TEST_CASE("What a rehearsal says is the tool's verdict, old at once when the set
     file = rehearsed();
     CHECK(file.rehearsedIsScrap);
     CHECK_THAT(file.rehearsed, Contains("other.wav"));
+}
+
+TEST_CASE("A file is cut with what its rehearsal has heard, if there was time for one") {
+    Rig rig;
+    rig.quicken();
+    const auto path = rig.folder.path("music.wav");
+    test::writeWav(path, test::randomProgram(5, 12));
+    REQUIRE(rig.access().openFile(path).empty());
+    REQUIRE(rig.access().cutFile(0).empty()); // at once
+    rig.cutWhole();
+    CHECK_FALSE(rig.access().look().status.rehearsal.wasGiven);
+    rig.rehearsed();
+    const auto expected = rig.access().rehearsal();
+    REQUIRE(expected != nullptr);
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.cutWhole();
+    const auto glimpse = rig.access().look();
+    CHECK(glimpse.status.rehearsal.wasUsed);
+    CHECK_FALSE(glimpse.status.rehearsal.isDropped);
+    CHECK(glimpse.summary.endDiameter_mm == Approx(expected->summary().endDiameter_mm).margin(1e-4));
+    CHECK(glimpse.summary.sectors == expected->summary().sectors);
+    auto state = rig.station->processor().state();
+    state.cut.highpass_hz += 2; // what was heard is not what will be cut
+    rig.station->processor().setState(state);
+    REQUIRE(rig.access().cutFile(0).empty());
+    rig.cutWhole();
+    CHECK(rig.access().look().status.rehearsal.wasGiven);
+    CHECK_FALSE(rig.access().look().status.rehearsal.wasUsed);
 }
 
 TEST_CASE("What is ridden begins at zero with every program and ends with its side, and the window says so") {

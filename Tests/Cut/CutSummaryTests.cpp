@@ -109,3 +109,24 @@ TEST_CASE("The list of passages is bounded and says what it left out", "[summary
     REQUIRE(s.passagesLeftOut == many - static_cast<int>(cut::CutSummary::maxPassages));
     REQUIRE(s.flaggedPassages[cut::indexOf(Flag::tight)] == many);
 }
+
+TEST_CASE("The pitch's travel is what it goes up and down in a turn, without the first one and the lead-out", "[summary]") {
+    cut::CutSettings settings; // 1.8 s a turn
+    cut::SummaryBuilder builder(settings);
+    auto frame = frameAt(-0.1);
+    frame.pitch_um = 5000;
+    builder.frame(frame);
+    for (int i = 1; i <= 90; ++i) { // five turns of 18 sectors
+        frame = frameAt(0.1 * i);
+        frame.pitch_um = i <= 18 ? 300 : i % 2 == 0 ? 100 : 103; // the first turn comes from the lead-in
+        builder.frame(frame);
+    }
+    // 197 or 200 in the second turn's first step, then 3 each: 71 steps of 72 sectors.
+    CHECK(builder.summary().pitchTravel_um == Approx((197 + 71 * 3) / 4.0).epsilon(1e-9));
+    frame = frameAt(9.1);
+    frame.state = State::leadOut;
+    frame.pitch_um = 5000;
+    builder.frame(frame);
+    CHECK(builder.summary().pitchTravel_um == Approx((197 + 71 * 3) / 4.0).epsilon(1e-9));
+    CHECK(cut::SummaryBuilder(settings).summary().pitchTravel_um == 0);
+}

@@ -379,6 +379,26 @@ TEST_CASE("What the rehearsal says is said before Cut is pressed, in its own wor
         CHECK_THAT(sentence.text, !Contains("Rehearsed"));
 }
 
+TEST_CASE("What a cut has of its rehearsal is said while it is cut") {
+    Glimpse glimpse;
+    glimpse.file.running = true;
+    glimpse.status.state = cut::State::program;
+    const auto said = [&](const cut::ProfileUse& use) {
+        glimpse.status.rehearsal = use;
+        const auto all = whatIsWrong(glimpse);
+        REQUIRE(all.size() == 1);
+        return all.front();
+    };
+    CHECK_THAT(said({}).text, Contains("began before the side was rehearsed"));
+    CHECK_THAT(said({true, false}).text, Contains("another High-pass"));
+    CHECK_THAT(said({true, true}).text, Contains("planned beyond the preview"));
+    CHECK(said({true, true}).weight == Weight::notice);
+    CHECK_THAT(said({true, true, true, 83.44}).text, StartsWith("From 1:23.4 on the program is not what was rehearsed"));
+    CHECK(said({true, true, true, 83.44}).weight == Weight::caution);
+    glimpse.file.running = false; // what comes from a tape was not rehearsed
+    CHECK(whatIsWrong(glimpse).empty());
+}
+
 TEST_CASE("Whether a cut is kept is said before it and while it is under way") {
     Glimpse glimpse;
     CHECK(editor::notKeptText(glimpse) == "This cut will not be kept: no book is chosen.");

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A program file cut through the processor without a device, against what the command-line tool writes, and the log of it.
+#include "Cut/CutEngine.h"
 #include "Files/Errors.h"
+#include "Files/ProgramFile.h"
+#include "Files/RehearseProgram.h"
 #include "Log/BookReader.h"
 #include "Log/CsvWriter.h"
 #include "Plugin/BookJournal.h"
@@ -155,6 +158,73 @@ TEST_CASE("A side cut through the processor has the kept places of the tool, poi
             CHECK(same);
         }
     }
+}
+
+TEST_CASE("A file cut with what its rehearsal left has the frames of that rehearsal, and knows its end from the first turn",
+          "[file-cut]") {
+    const Folder folder;
+    const auto wav = folder.path("program.wav"), book = folder.path("live.headland");
+    const auto music = test::randomProgram(72, 20);
+    writeWav(wav, music);
+    Processor processor;
+    setUpAsTool(processor);
+    cut::RehearsedProgram rehearsed;
+    rehearsed.settings = processor.state().cut;
+    rehearsed.settings.side_length_s = 20;
+    rehearsed.profile = files::rehearseProgram(wav, rehearsed.settings, [](double) { return true; });
+    test::FrameKeeper expected;
+    auto side = std::make_shared<disc::RehearsedSide>();
+    {
+        auto file = files::ProgramFile::open(wav);
+        std::vector<float> left(20 * 44100), right(left.size());
+        REQUIRE(file.read(left.data(), right.data(), static_cast<int>(left.size())) == 20 * 44100);
+        cut::CutEngine engine;
+        engine.prepare(rehearsed.settings, 44100, {}, rehearsed.profile);
+        engine.rehearsed();
+        engine.process(left.data(), right.data(), static_cast<int>(left.size()), expected);
+        engine.finish(expected);
+        REQUIRE(engine.profileUse().wasUsed);
+    }
+    for (const auto& frame : expected.frames)
+        if (frame.state == cut::State::leadIn || frame.state == cut::State::program)
+            side->add(frame.time_s, frame.radius_mm);
+    rehearsed.side = side;
+    const auto end_mm = 2 * side->end_mm();
+
+    const auto logged = [&](const cut::RehearsedProgram& with) {
+        logInto(processor, book);
+        {
+            FileCut cut(processor, wav, 0, with);
+            waitFor(cut);
+            CHECK(processor.service().report().status.rehearsal.wasUsed == (with.profile != nullptr));
+            CHECK_FALSE(processor.service().report().status.rehearsal.isDropped);
+        }
+        finish(processor);
+        log::BookReader reader(book);
+        return reader.cut(reader.cuts().back().cut);
+    };
+    const auto cut = logged(rehearsed);
+    REQUIRE(cut.frames.size() == expected.frames.size());
+    double pitchOff_um = 0, endOff_mm = 0;
+    for (std::size_t i = 0; i < expected.frames.size(); ++i) {
+        const auto frame = cut.frames[i];
+        pitchOff_um = std::max(pitchOff_um, std::abs(frame.pitch_um - expected.frames[i].pitch_um));
+        if (frame.state != cut::State::program)
+            continue;
+        CHECK(frame.estimate.grade == disc::EstimateGrade::rehearsed);
+        endOff_mm = std::max(endOff_mm, std::abs(frame.estimate.endDiameter_mm - end_mm));
+    }
+    CHECK(pitchOff_um <= 0.0001); // as the book keeps it
+    CHECK(endOff_mm <= 0.02);
+
+    const auto blind = logged({});
+    CHECK(blind.frames.back().estimate.grade == disc::EstimateGrade::lengthKnown);
+    REQUIRE(blind.frames.size() > 2000);
+    CHECK(blind.frames[2000].pitch_um != cut.frames[2000].pitch_um); // something was known
+
+    auto otherwise = rehearsed;
+    otherwise.settings.land_min_um += 1; // the side was rehearsed with another set-up: its end says nothing
+    CHECK(logged(otherwise).frames[2000].estimate.grade == disc::EstimateGrade::lengthKnown);
 }
 
 TEST_CASE("A book is chosen and a side named while a file is cut, which is for the next one", "[file-cut]") {
