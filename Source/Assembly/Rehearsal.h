@@ -30,7 +30,7 @@ public:
         std::shared_ptr<const editor::SideHistory> side; ///< the whole side; null: not known
         std::string verdict; ///< or why it could not be rehearsed, one sentence; empty: not known
         bool isScrap = false;
-        bool isOld = false; ///< it is of this program with the settings there were before
+        bool isOld = false;            ///< it is of this program with the settings there were before
         cut::RehearsedProgram program; ///< for the cut itself
     };
     Result result() const;

@@ -100,7 +100,8 @@ PictureTitle titleOf(const PictureContent& content) {
             std::string(content.settings.discFormat().name) + "; program " + sideLength(summary.sideLength_s)
                 + ", " + fixed(summary.turns, 1) + " turns, diameter from "
                 + diameterText(summary.startDiameter_mm) + " to " + diameterText(summary.endDiameter_mm)
-                + "; the pitch travels " + fixed(summary.pitchTravel_um, 1) + " µm a turn; disc level " + fixed(content.settings.disc_level_db, 1) + " dB",
+                + "; the pitch travels " + fixed(summary.pitchTravel_um, 1) + " µm a turn; disc level "
+                + fixed(content.settings.disc_level_db, 1) + " dB",
             summary.verdictLine()};
 }
 

@@ -137,9 +137,9 @@ std::string estimateRow(const CutReport& report) {
         || report.summary.endDiameter_mm <= 0)
         return "";
     return labelled("Estimate", "half way it said " + fixed(half.estimate.endDiameter_mm, 1) + " ± "
-                                    + fixed(half.estimate.endDiameterUncertainty_mm, 1)
-                                    + " mm end diameter (" + disc::nameOf(half.estimate.grade)
-                                    + "); it was " + fixed(report.summary.endDiameter_mm, 1) + " mm");
+                                    + fixed(half.estimate.endDiameterUncertainty_mm, 1) + " mm end diameter ("
+                                    + disc::nameOf(half.estimate.grade) + "); it was "
+                                    + fixed(report.summary.endDiameter_mm, 1) + " mm");
 }
 
 std::size_t rank(cut::Flag flag) {

@@ -109,7 +109,8 @@ public:
         const auto scale = profileScale(profile->made, settings);
         profileUsed = {true, scale.has_value()};
         if (scale)
-            planner.believe(*profile, {-static_cast<double>(profileStart) / sampleRate_hz, setup.sector_s(), *scale});
+            planner.believe(*profile,
+                            {-static_cast<double>(profileStart) / sampleRate_hz, setup.sector_s(), *scale});
     }
 
     const ProfileUse& profileUse() const noexcept { return profileUsed; }

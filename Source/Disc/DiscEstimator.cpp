@@ -11,7 +11,8 @@ namespace {
 
 constexpr int blockTurns = 24;  ///< pitch is averaged over so many: 43 s at 33 1/3
 constexpr double rateTurns = 8; ///< the going rate is taken over about this many turns
-constexpr double rehearsedSpread_mm = 0.1; ///< of a rehearsed side's end diameter, for what no rehearsal knows; no source
+constexpr double rehearsedSpread_mm =
+    0.1; ///< of a rehearsed side's end diameter, for what no rehearsal knows; no source
 
 double area_cm2(double outer_mm, double inner_mm) {
     return std::numbers::pi * (outer_mm * outer_mm - inner_mm * inner_mm) / 100;

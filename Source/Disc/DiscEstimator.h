@@ -40,7 +40,7 @@ struct EstimateAssumptions {
     double lengthSpread = 0.2; ///< of an ordinary side's length; no source
     double blocksAlike = 6;    ///< blocks of one character one after the other
     double ordinaryBlocks = 1; ///< the ordinary side's pitch counts as so many blocks
-    double pitchSpread = 0.33; ///< of a block's pitch, as a part of the mean, before it is measured
+    double pitchSpread = 0.32; ///< of a block's pitch, as a part of the mean, before it is measured
     double spreadBlocks = 4;   ///< that counts as so many blocks
 };
 
@@ -53,7 +53,8 @@ struct EstimatorSetup {
     double nominalSide_s;     ///< length of an ordinary side of this format
     double knownLength_s = 0; ///< 0: not known (blind)
     EstimateAssumptions assumed{};
-    const RehearsedSide* rehearsed = nullptr; ///< the side as it was rehearsed; it must live as long; null: it was not
+    const RehearsedSide* rehearsed =
+        nullptr; ///< the side as it was rehearsed; it must live as long; null: it was not
 };
 
 /// Keeps the estimate up to date, one call a sector of program.

@@ -124,18 +124,18 @@ void Overview::paint(juce::Graphics& g) {
         g.fillRect(x - width / 2, plot.getY(), width, plot.getHeight());
         return x;
     };
-    if (const auto* whole = turnsShown > 0 ? sight.side : sight.rehearsed; turnsShown + turnsRehearsed > 0) {
-        g.setColour(colour(palette::quiet));
-        drawWhole(g,
-                  toJuce("The pitch travels " + shortLength(whole->summary().pitchTravel_um, sight.units, 1)
-                         + " a turn"),
-                  plot.reduced(8, 2), letters, juce::Justification::topLeft, true);
-    }
-    if (turnsRehearsed > 0 && sight.isOld) {
-        g.setColour(colour(palette::text));
-        drawWhole(g, "Dim: rehearsed before the set-up was changed", plot.reduced(8, 0), overviewLetters + 1,
-                  juce::Justification::topRight, true);
-    }
+    const auto say = [&](const std::string& text) {
+        drawWhole(g, toJuce(text), plot.reduced(8, 0), overviewLetters + 1, juce::Justification::topRight,
+                  true);
+    };
+    g.setColour(colour(palette::text));
+    if (turnsRehearsed > 0 && sight.isOld)
+        say("Dim: rehearsed before the set-up was changed");
+    else if (turnsShown + turnsRehearsed > 0)
+        say("The pitch travels "
+            + shortLength((turnsShown > 0 ? sight.side : sight.rehearsed)->summary().pitchTravel_um,
+                          sight.units, 1)
+            + " a turn");
     if (turnsShown > 0)
         line(lastOf(sight.side), palette::good, 2);
     for (const auto time_s : sight.notes_s) {

@@ -126,13 +126,16 @@ void addForeknowledge(std::vector<Sentence>& all, const Glimpse& glimpse) {
     const auto& use = glimpse.status.rehearsal;
     if (!glimpse.file.running || !isDown(glimpse))
         return;
-    all.push_back({use.isDropped ? Weight::caution : Weight::notice,
-                   !use.wasGiven  ? "This cut began before the side was rehearsed: it is planned as far as the preview reaches."
-                   : !use.wasUsed ? "The rehearsal was made with another High-pass: this cut is planned as far as the preview reaches."
-                   : use.isDropped
-                       ? "From " + text::minutesTenths(use.dropped_s)
-                             + " on the program is not what was rehearsed: it is planned as far as the preview reaches."
-                       : "What was rehearsed is known: the pitch is planned beyond the preview."});
+    all.push_back(
+        {use.isDropped ? Weight::caution : Weight::notice,
+         !use.wasGiven
+             ? "This cut began before the side was rehearsed: it is planned as far as the preview reaches."
+         : !use.wasUsed ? "The rehearsal was made with another High-pass: this cut is planned as far as the "
+                          "preview reaches."
+         : use.isDropped
+             ? "From " + text::minutesTenths(use.dropped_s)
+                   + " on the program is not what was rehearsed: it is planned as far as the preview reaches."
+             : "What was rehearsed is known: the pitch is planned beyond the preview."});
 }
 
 void addCounts(std::vector<Sentence>& all, const Glimpse& glimpse) {

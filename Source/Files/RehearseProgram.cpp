@@ -10,7 +10,8 @@
 
 namespace headland::files {
 
-std::shared_ptr<const plan::Profile> rehearseProgram(const std::string& path, const cut::CutSettings& settings,
+std::shared_ptr<const plan::Profile> rehearseProgram(const std::string& path,
+                                                     const cut::CutSettings& settings,
                                                      const std::function<bool(double)>& goOn) {
     constexpr int block_frames = 4096;
     auto program = ProgramFile::open(path);

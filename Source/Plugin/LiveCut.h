@@ -25,7 +25,8 @@ struct LiveSetup {
     std::uint32_t serial = 0;
     /// Of the file that is cut, whose first sample comes silenceBefore_samples() after the set-up is taken over; null: none.
     std::shared_ptr<const plan::Profile> rehearsed{};
-    std::shared_ptr<const disc::RehearsedSide> rehearsedSide{}; ///< as it was cut with that and this set-up; null: it was not
+    std::shared_ptr<const disc::RehearsedSide>
+        rehearsedSide{}; ///< as it was cut with that and this set-up; null: it was not
 };
 
 /// A block, in place: each input has been read where the output at the same sample is written. Mono: `right` null.

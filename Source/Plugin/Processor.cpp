@@ -67,8 +67,7 @@ void Processor::prepareToPlay(double sampleRate_hz, int) {
     prepareFor({sampleRate_hz, isOn, isOn && !isUnasked, std::nullopt, {}});
 }
 
-void Processor::takeFromDevice(const log::ProgramRecord& from,
-                               const cut::RehearsedProgram& rehearsed) {
+void Processor::takeFromDevice(const log::ProgramRecord& from, const cut::RehearsedProgram& rehearsed) {
     suspendProcessing(true); // waits for the block under way
     isLent = true;
     prepareFor({from.facts.sampleRate_hz, false, false, from, rehearsed});

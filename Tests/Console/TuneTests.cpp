@@ -95,9 +95,12 @@ TEST_CASE("One delay only") {
 TEST_CASE("The table has a line for every delay, marked where it matters, and what was left out below it") {
     auto report = ordinary();
     report.leftOut = {{0.09, "preview_s is too short."}};
+    report.trials[0].summary.pitchTravel_um = 123.4;
     const auto text = tuneText(report);
-    CHECK_THAT(text, Contains("\n 0.45   0.25       171    343      21.00     250.6       -88.0          2  "
-                              "100.0  no: overcut\n"));
+    CHECK_THAT(
+        text,
+        Contains("\n 0.45   0.25       171    343      21.00    123.4     250.6       -88.0          2  "
+                 "100.0  no: overcut\n"));
     CHECK_THAT(text, Contains("yes  < recommended\n") && Contains("yes  < as set\n"));
     CHECK_THAT(text, Contains("38.1 and 76.2 cm/s") && Contains("\nLeft out         0.09 s (0.05 turns): "));
     CHECK_THAT(text, Contains("not a safety system"));
@@ -109,6 +112,7 @@ TEST_CASE("The table has a line for every delay, marked where it matters, and wh
 TEST_CASE("The JSON holds every delay and the recommendation") {
     auto report = ordinary();
     report.leftOut = {{0.09, "preview_s is too short."}};
+    report.trials[3].summary.pitchTravel_um = 45.5;
     const auto json = juce::JSON::parse(juce::String::fromUTF8(tuneJson(report).c_str()));
     CHECK(static_cast<int>(json["headland_tune"]) == tuneJsonVersion);
     REQUIRE(json["delays"].size() == 5);
@@ -119,6 +123,7 @@ TEST_CASE("The JSON holds every delay and the recommendation") {
     CHECK(static_cast<double>(json["delays"][0]["shortfall_greatest"]["shortfall_um"]) == 100);
     CHECK(json["delays"][2]["shortfall_greatest"].isVoid());
     CHECK(static_cast<int>(json["delays"][0]["short_passages"]) == 2);
+    CHECK(static_cast<double>(json["delays"][3]["pitch_travel_um_per_turn"]) == 45.5);
     CHECK(static_cast<double>(json["delays"][2]["tape_path_mm"]["76"]) == Approx(1028.7));
     const auto& chosen = json["recommendation"];
     CHECK(static_cast<double>(chosen["delay_s"]) == report.best().delay_s);

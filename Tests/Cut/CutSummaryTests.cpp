@@ -110,14 +110,15 @@ TEST_CASE("The list of passages is bounded and says what it left out", "[summary
     REQUIRE(s.flaggedPassages[cut::indexOf(Flag::tight)] == many);
 }
 
-TEST_CASE("The pitch's travel is what it goes up and down in a turn, without the first one and the lead-out", "[summary]") {
+TEST_CASE("The pitch's travel is what it goes up and down in a turn, without the first one and the lead-out",
+          "[summary]") {
     cut::CutSettings settings; // 1.8 s a turn
     cut::SummaryBuilder builder(settings);
     auto frame = frameAt(-0.1);
     frame.pitch_um = 5000;
     builder.frame(frame);
     for (int i = 1; i <= 90; ++i) { // five turns of 18 sectors
-        frame = frameAt(0.1 * i);
+        frame = frameAt(0.1 * i - 0.05);
         frame.pitch_um = i <= 18 ? 300 : i % 2 == 0 ? 100 : 103; // the first turn comes from the lead-in
         builder.frame(frame);
     }

@@ -45,7 +45,7 @@ TEST_CASE("A rehearsed side says where the groove lay at any time, and where it 
         CHECK(side.radius_mm(time_s) == Approx(radiusAt_mm(std::min(time_s, last_s))).margin(0.1));
 }
 
-TEST_CASE("As rehearsed, the end is known from the beginning; beside it by as much as the groove lies beside it", "[estimate]") {
+TEST_CASE("As rehearsed, the end is known from the beginning, and moves with the groove", "[estimate]") {
     const auto side = madeSide();
     DiscEstimator estimator({100, 60, 1.8, 180, 1200, 9, {}, &side});
     const auto expected_mm = 2 * side.end_mm();

@@ -393,7 +393,8 @@ TEST_CASE("What a cut has of its rehearsal is said while it is cut") {
     CHECK_THAT(said({true, false}).text, Contains("another High-pass"));
     CHECK_THAT(said({true, true}).text, Contains("planned beyond the preview"));
     CHECK(said({true, true}).weight == Weight::notice);
-    CHECK_THAT(said({true, true, true, 83.44}).text, StartsWith("From 1:23.4 on the program is not what was rehearsed"));
+    CHECK_THAT(said({true, true, true, 83.44}).text,
+               Catch::StartsWith("From 1:23.4 on the program is not what was rehearsed"));
     CHECK(said({true, true, true, 83.44}).weight == Weight::caution);
     glimpse.file.running = false; // what comes from a tape was not rehearsed
     CHECK(whatIsWrong(glimpse).empty());

@@ -52,10 +52,8 @@ inline cut::CutFrame madeUpFrame(std::int64_t number, const cut::CutSettings& se
     f.lift_um = 3 * wave(16) - 0.5;
     f.depthPeak_um = 31 + 5 * wave(18);
     f.estimate = {
-        at * 0.0004,      80 - at * 0.0004,
-        at * 0.01,        500 - at * 0.01,
-        20 - at * 0.0001, 260 + wave(100),
-        4 + wave(90),     static_cast<disc::EstimateGrade>(number / 100 % 3)};
+        at * 0.0004,      80 - at * 0.0004, at * 0.01,    500 - at * 0.01,
+        20 - at * 0.0001, 260 + wave(100),  4 + wave(90), static_cast<disc::EstimateGrade>(number / 100 % 3)};
     f.state = number < 300 ? cut::State::leadIn : cut::State::program;
     f.flags = static_cast<std::uint16_t>(f.landMin_um < 0 ? 1 : number % 31 == 0 ? 1 << 6 : 0);
     return f;

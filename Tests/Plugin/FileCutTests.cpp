@@ -160,7 +160,8 @@ TEST_CASE("A side cut through the processor has the kept places of the tool, poi
     }
 }
 
-TEST_CASE("A file cut with what its rehearsal left has the frames of that rehearsal, and knows its end from the first turn",
+TEST_CASE("A file cut with what its rehearsal left has the frames of that rehearsal, and knows its end from "
+          "the first turn",
           "[file-cut]") {
     const Folder folder;
     const auto wav = folder.path("program.wav"), book = folder.path("live.headland");
