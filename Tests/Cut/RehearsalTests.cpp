@@ -223,3 +223,25 @@ TEST_CASE("Cutting with a rehearsal allocates nothing", "[rehearsal]") {
     CHECK(trap.caught() == "");
     CHECK(keeper.frames.size() > 2000);
 }
+
+TEST_CASE("What is ridden was not rehearsed: then the end is no longer known from the rehearsal",
+          "[rehearsal]") {
+    const auto program = test::randomProgram(3, 8);
+    cut::CutSettings settings;
+    const auto profile = kept(rehearse(settings, program));
+    const auto side = std::make_shared<disc::RehearsedSide>();
+    side->add(0, 146);
+    side->add(8, 145);
+    const auto gradeWith = [&](const plan::Ride& ride) {
+        cut::CutEngine engine;
+        engine.prepare(settings, program.rate_hz, {}, profile, side);
+        engine.rehearsed();
+        engine.ride(ride);
+        test::FrameKeeper keeper;
+        engine.process(program.left.data(), program.right.data(), static_cast<int>(program.length()), keeper);
+        return keeper.frames.back().estimate.grade;
+    };
+    CHECK(gradeWith({}) == disc::EstimateGrade::rehearsed);
+    CHECK(gradeWith({5, 0}) == disc::EstimateGrade::blind);
+    CHECK(gradeWith({0, 5}) == disc::EstimateGrade::blind);
+}
