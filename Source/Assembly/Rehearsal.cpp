@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Assembly/Rehearsal.h"
 
-#include "Cut/CutEngine.h"
 #include "Cut/SameSettings.h"
 #include "Files/ProgramFile.h"
 #include "Files/RehearseProgram.h"
 
-#include <array>
+#include <algorithm>
 #include <exception>
 #include <utility>
 
@@ -15,6 +14,8 @@ namespace headland::assembly {
 namespace {
 
 constexpr double hearing = 0.2; ///< of all the work, before the cut
+
+struct Stopped {};
 
 class Frames final : public cut::FrameSink {
 public:
@@ -77,15 +78,14 @@ void Rehearsal::run() {
 Rehearsal::Result Rehearsal::rehearsed() {
     try {
         Result result;
-        result.program.profile = hearAll();
-        if (result.program.profile != nullptr)
-            result.side = cutAll(result.program);
-        if (result.side != nullptr) {
-            const auto& summary = result.side->summary();
-            result.verdict = summary.verdictLine();
-            result.isScrap = summary.verdict() == cut::Verdict::cannotBeCut;
-        }
+        result.program.profile = files::rehearseProgram(path, settings, share(0, hearing));
+        result.side = cutAll(result.program);
+        const auto& summary = result.side->summary();
+        result.verdict = summary.verdictLine();
+        result.isScrap = summary.verdict() == cut::Verdict::cannotBeCut;
         return result;
+    } catch (const Stopped&) {
+        return {};
     } catch (const std::exception& problem) {
         Result failed;
         failed.verdict = problem.what();
@@ -94,15 +94,16 @@ Rehearsal::Result Rehearsal::rehearsed() {
     }
 }
 
-std::shared_ptr<const plan::Profile> Rehearsal::hearAll() {
-    return files::rehearseProgram(path, settings, [this](double fraction) {
-        done.set(hearing * fraction);
-        return !threadShouldExit();
-    });
+/// Says how far a part of the work is, and ends it when the thread is to stop.
+files::BetweenBlocks Rehearsal::share(double from, double to) {
+    return [=, this](double fraction) {
+        done.set(from + (to - from) * std::min(1.0, fraction));
+        if (threadShouldExit())
+            throw Stopped{};
+    };
 }
 
 std::shared_ptr<editor::SideHistory> Rehearsal::cutAll(cut::RehearsedProgram& program) {
-    constexpr int block = 4096;
     auto file = files::ProgramFile::open(path);
     auto& used = program.settings = settings;
     if (used.side_length_s == 0)
@@ -110,21 +111,7 @@ std::shared_ptr<editor::SideHistory> Rehearsal::cutAll(cut::RehearsedProgram& pr
     auto all = std::make_shared<editor::SideHistory>(used);
     auto side = std::make_shared<disc::RehearsedSide>();
     Frames sink(*all, *side);
-    cut::CutEngine engine;
-    engine.prepare(used, file.sampleRate_hz(), {}, program.profile);
-    engine.rehearsed();
-    std::array<float, block> left{}, right{};
-    while (const auto count = file.read(left.data(), right.data(), block)) {
-        engine.process(left.data(), right.data(), count, sink);
-        done.set(hearing
-                 + (1 - hearing) * static_cast<double>(file.position_frames())
-                       / static_cast<double>(file.length_frames()));
-        if (threadShouldExit())
-            return nullptr;
-    }
-    while (!engine.finishSome(block, sink))
-        if (threadShouldExit())
-            return nullptr;
+    files::cutProgram(file, used, sink, share(hearing, 1), program.profile);
     program.side = std::move(side);
     return all;
 }

@@ -5,6 +5,7 @@
 
 #include "Cut/RehearsedProgram.h"
 #include "Editor/SideHistory.h"
+#include "Files/CutRun.h"
 #include "HandOff/Cell.h"
 
 #include <juce_core/juce_core.h>
@@ -44,7 +45,7 @@ private:
     void begin(const std::string& program);
     void run() override;
     Result rehearsed();
-    std::shared_ptr<const plan::Profile> hearAll();
+    files::BetweenBlocks share(double from, double to);
     std::shared_ptr<editor::SideHistory> cutAll(cut::RehearsedProgram& program);
 
     std::string path; ///< what is rehearsed; not touched while the thread runs, as the settings

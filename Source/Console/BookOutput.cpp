@@ -63,7 +63,7 @@ BookOutput::BookOutput(const std::string& path, const log::CutHead& head, const 
         throw files::OutputError(trouble);
 }
 
-void BookOutput::finish(const CutOutcome& outcome, handoff::CutEnd end) {
+void BookOutput::finish(const files::CutOutcome& outcome, handoff::CutEnd end) {
     recorder.end({log::describe(end), log::isFault(end), recorder.frames(), outcome.badSamples,
                   outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN});
 }

@@ -4,10 +4,10 @@
 #pragma once
 
 #include "Console/CheckedInput.h"
-#include "Console/CutRun.h"
 #include "Console/Progress.h"
 #include "Console/StopSignal.h"
 #include "Cut/CutSummary.h"
+#include "Files/CutRun.h"
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecorder.h"
 
@@ -30,7 +30,7 @@ public:
     cut::FrameSink& sink() noexcept { return recorder; }
 
     /// The cut is over, as it should be or because the disc ended.
-    void finish(const CutOutcome& outcome, handoff::CutEnd end);
+    void finish(const files::CutOutcome& outcome, handoff::CutEnd end);
     /// The cut is over before its end; `ending` in words. What can be written in a moment is.
     void breakOff(const std::string& ending, bool isFault);
     /// Waits for the book as long as it gets on, and five seconds more. Why it has not taken the whole cut, one sentence;

@@ -61,10 +61,10 @@ LevelSearchResult findLevel(const ProgramRequest& request, const CutReport& repo
 }
 
 /// Whatever ends the cut early, the book says so.
-CutOutcome cutToTheEnd(CheckedInput& input, const std::shared_ptr<const plan::Profile>& profile,
-                       Listeners& listeners, Progress& progress, const StopSignal& stop) {
+files::CutOutcome cutToTheEnd(CheckedInput& input, const std::shared_ptr<const plan::Profile>& profile,
+                              Listeners& listeners, Progress& progress, const StopSignal& stop) {
     try {
-        const auto outcome = cutProgram(
+        const auto outcome = files::cutProgram(
             input.program, input.settings, listeners.fanOut,
             [&](double fraction) {
                 stop.check();
@@ -101,7 +101,6 @@ std::shared_ptr<const plan::Profile> rehearsal(const ProgramRequest& request, co
     return files::rehearseProgram(request.program, input.settings, [&](double fraction) {
         stop.check();
         progress.show(fraction);
-        return true;
     });
 }
 

@@ -2,12 +2,12 @@
 // All that is known of a cut once it is done, in one place: what text, JSON and picture are made from.
 #pragma once
 
-#include "Console/CutRun.h"
 #include "Console/EstimateCheck.h"
 #include "Console/ExitCode.h"
 #include "Console/LevelSearch.h"
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Files/CutRun.h"
 #include "Files/ProgramFacts.h"
 
 #include <optional>
@@ -18,7 +18,7 @@ struct CutReport {
     files::ProgramFacts program;
     cut::CutSettings settings;
     cut::CutSummary summary;
-    CutOutcome outcome;
+    files::CutOutcome outcome;
     EstimateCheck estimates;
     std::optional<LevelSearchResult>
         level; ///< only of a side that does not fit, and only if it was searched for

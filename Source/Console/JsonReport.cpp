@@ -52,7 +52,7 @@ files::Json estimateArray(const CutReport& report) {
     return forecasts;
 }
 
-files::Json badSampleObject(const CutOutcome& outcome) {
+files::Json badSampleObject(const files::CutOutcome& outcome) {
     return log::JsonObject()
         .count("count", outcome.badSamples)
         .number("first_s", outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN);

@@ -73,7 +73,7 @@ CutReport reportOf(const log::LoggedCut& logged) {
         estimates.frame(frame);
     }
     auto summary = builder.summary();
-    CutOutcome outcome;
+    files::CutOutcome outcome;
     if (logged.tail)
         outcome = {logged.tail->badSamples, logged.tail->badSampleFirst_s};
     return {facts, logged.head.settings, std::move(summary), outcome, estimates, std::nullopt};

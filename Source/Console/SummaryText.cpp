@@ -178,7 +178,7 @@ std::string passageRows(const cut::CutSummary& summary) {
     return text;
 }
 
-std::string badSampleRow(const CutOutcome& outcome) {
+std::string badSampleRow(const files::CutOutcome& outcome) {
     if (outcome.badSamples == 0)
         return "";
     return labelled("Bad samples", counted(outcome.badSamples, "sample")

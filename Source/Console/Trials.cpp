@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/Trials.h"
 
-#include "Console/CutRun.h"
+#include "Files/CutRun.h"
 
 #include <juce_core/juce_core.h>
 
@@ -41,11 +41,11 @@ private:
 
 cut::CutSummary cutTrial(const std::string& path, const cut::CutSettings& settings,
                          const std::shared_ptr<const plan::Profile>& profile, const StopSignal& stop,
-                         const BetweenBlocks& between) {
+                         const files::BetweenBlocks& between) {
     stop.check(); // opening a compressed file takes as long as decoding it
     auto program = files::ProgramFile::open(path);
     cut::SummaryBuilder summary(settings);
-    cutProgram(program, settings, summary, between, profile);
+    files::cutProgram(program, settings, summary, between, profile);
     return summary.summary();
 }
 

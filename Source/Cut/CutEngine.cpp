@@ -21,7 +21,6 @@
 #include <array>
 #include <cmath>
 #include <limits>
-#include <stdexcept>
 #include <utility>
 #include <vector>
 
@@ -507,13 +506,7 @@ CutEngine::~CutEngine() = default;
 void CutEngine::prepare(const CutSettings& settings, double sampleRate_hz, const LatheTruth& truth,
                         std::shared_ptr<const plan::Profile> profile,
                         std::shared_ptr<const disc::RehearsedSide> side) {
-    const auto problems = validate(settings, sampleRate_hz);
-    if (!problems.empty()) {
-        std::string all;
-        for (const auto& problem : problems)
-            all += (all.empty() ? "" : "\n") + problem;
-        throw std::invalid_argument(all);
-    }
+    requireValid(settings, sampleRate_hz);
     chain = std::make_unique<Chain>(settings, sampleRate_hz, truth, std::move(profile), std::move(side));
 }
 

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 namespace headland::cut {
 
@@ -151,6 +152,14 @@ std::vector<std::string> validate(const CutSettings& settings, double sampleRate
     if (settings.rpm > 0 && settings.sectors_per_turn > 0)
         checkTiming(settings, sampleRate_hz, problems);
     return problems;
+}
+
+void requireValid(const CutSettings& settings, double sampleRate_hz) {
+    std::string all;
+    for (const auto& problem : validate(settings, sampleRate_hz))
+        all += (all.empty() ? "" : "\n") + problem;
+    if (!all.empty())
+        throw std::invalid_argument(all);
 }
 
 } // namespace headland::cut

@@ -87,4 +87,7 @@ struct CutSettings {
 /// empty when the cut can be prepared.
 std::vector<std::string> validate(const CutSettings& settings, double sampleRate_hz);
 
+/// Throws std::invalid_argument with all of them, a line each, when there are any.
+void requireValid(const CutSettings& settings, double sampleRate_hz);
+
 } // namespace headland::cut

@@ -24,7 +24,7 @@ plan::ProfileBin binOf(const plan::SectorExtremes& swings) {
 } // namespace
 
 ProgramRehearsal::ProgramRehearsal(const CutSettings& s, double rate_hz)
-    : sampleRate_hz(rate_hz),
+    : sampleRate_hz((requireValid(s, rate_hz), rate_hz)), // before anything is made of them
       clock(rate_hz, s.turn_s(), plan::Profile::binsPerTurn),
       walls(wallDesign(s, rate_hz)),
       left(pieceMost),

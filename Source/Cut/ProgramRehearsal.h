@@ -17,7 +17,7 @@ namespace headland::cut {
 
 class ProgramRehearsal {
 public:
-    /// `settings` must be valid for the rate.
+    /// Throws std::invalid_argument with the problems of settings that are not valid for the rate.
     ProgramRehearsal(const CutSettings& settings, double sampleRate_hz);
 
     /// The next samples of the program (full scale = ±1), of any number; the profile does not depend on how many come at once.

@@ -127,7 +127,9 @@ TEST_CASE("The demo command stops when it is told to and leaves the folder as it
         CHECK(holds(folder / "old.wav", "older"));
     }
     // At the very end, when all is written.
-    CHECK(writeDemo(folder / "old.wav", true, [](double fraction) { return fraction < 1; }) == stopped);
+    const auto stopAtEnd = [](double fraction) { return fraction < 1; };
+    CHECK(writeDemo(folder / "new.wav", false, stopAtEnd) == stopped);
+    CHECK(writeDemo(folder / "old.wav", true, stopAtEnd) == stopped);
     CHECK(holds(folder / "old.wav", "older"));
     CHECK_THROWS_AS(writeDemo(folder / "new.wav", false, [](double) -> bool { throw 1; }), int);
     CHECK(folder.count() == 1);

@@ -4,7 +4,7 @@
 
 #include "Console/Trials.h"
 
-#include "Console/CutRun.h"
+#include "Files/CutRun.h"
 #include "Files/Errors.h"
 #include "Tests/Files/SoundFiles.h"
 #include "Tests/Files/TestFolder.h"
@@ -34,7 +34,7 @@ std::vector<cut::CutSettings> atDelays(const std::vector<double>& delays_s) {
 cut::CutSummary alone(const std::string& path, const cut::CutSettings& settings) {
     auto program = files::ProgramFile::open(path);
     cut::SummaryBuilder summary(settings);
-    cutProgram(program, settings, summary, [](double) {});
+    files::cutProgram(program, settings, summary, [](double) {});
     return summary.summary();
 }
 

@@ -13,6 +13,8 @@
 
 #include <limits>
 #include <memory>
+#include <stdexcept>
+#include <string>
 
 using namespace headland;
 
@@ -244,4 +246,19 @@ TEST_CASE("What is ridden was not rehearsed: then the end is no longer known fro
     CHECK(gradeWith({}) == disc::EstimateGrade::rehearsed);
     CHECK(gradeWith({5, 0}) == disc::EstimateGrade::blind);
     CHECK(gradeWith({0, 5}) == disc::EstimateGrade::blind);
+}
+
+TEST_CASE("Settings that no side can be cut with are refused by a rehearsal in the words of a cut",
+          "[rehearsal]") {
+    cut::CutSettings settings;
+    settings.pitch_max_um = 20;
+    settings.rpm = 0;
+    std::string said;
+    try {
+        cut::CutEngine().prepare(settings, 44100);
+    } catch (const std::invalid_argument& refusal) {
+        said = refusal.what();
+    }
+    REQUIRE(said.find('\n') != std::string::npos); // more than one
+    CHECK_THROWS_WITH(cut::ProgramRehearsal(settings, 44100), said);
 }

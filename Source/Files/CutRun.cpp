@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "Console/CutRun.h"
+#include "Files/CutRun.h"
 
 #include "Cut/CutEngine.h"
 
 #include <array>
 
-namespace headland::console {
+namespace headland::files {
 
 namespace {
 
@@ -13,7 +13,7 @@ constexpr int blockSize_frames = 4096;
 
 } // namespace
 
-CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
+CutOutcome cutProgram(ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
                       const BetweenBlocks& between, std::shared_ptr<const plan::Profile> profile) {
     cut::CutEngine engine;
     engine.prepare(settings, program.sampleRate_hz(), {}, std::move(profile));
@@ -36,4 +36,4 @@ CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& setti
     return {engine.badSamples(), engine.firstBadSample_s(), engine.profileUse()};
 }
 
-} // namespace headland::console
+} // namespace headland::files

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A file cut through the console gives the frames that the engine gives for its samples, tells of bad samples, and can
+// A file that is cut gives the frames that the engine gives for its samples, tells of bad samples, and can
 // be ended between blocks.
 
-#include "Console/CutRun.h"
+#include "Files/CutRun.h"
 
 #include "Cut/CutEngine.h"
 #include "Tests/Files/SoundFiles.h"
@@ -16,7 +16,7 @@
 #include <vector>
 
 using namespace headland;
-using namespace headland::console;
+using namespace headland::files;
 using namespace headland::test;
 
 namespace {

@@ -13,7 +13,7 @@
 #include <functional>
 #include <memory>
 
-namespace headland::console {
+namespace headland::files {
 
 /// What a run knows that the frames do not.
 struct CutOutcome {
@@ -28,7 +28,7 @@ using BetweenBlocks = std::function<void(double fraction)>;
 /// Cuts the program, which must be at its beginning, with settings that are valid for its rate. Throws InputError when
 /// the file cannot be read on, and whatever `between` throws.
 /// `profile`: what a rehearsal of the same program has left; none: it is cut without one.
-CutOutcome cutProgram(files::ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
+CutOutcome cutProgram(ProgramFile& program, const cut::CutSettings& settings, cut::FrameSink& sink,
                       const BetweenBlocks& between, std::shared_ptr<const plan::Profile> profile = {});
 
-} // namespace headland::console
+} // namespace headland::files
