@@ -20,7 +20,6 @@ constexpr double shiftStep_px = 44;
 constexpr int shiftsMax = 14;
 constexpr double dimension_px = 15, plateHeight_px = 23, platePadding_px = 6;
 constexpr double plateGap_px = 9; ///< between a line and its plate
-constexpr std::string_view white = "#ffffff";
 
 constexpr Paint haloPaint{.stroke = white, .strokeWidth = 4.5};
 constexpr Paint linePaint{.stroke = black, .strokeWidth = 1.6};

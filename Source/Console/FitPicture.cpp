@@ -3,6 +3,7 @@
 
 #include "Console/ChartScale.h"
 #include "Console/FitText.h"
+#include "Console/Panel.h"
 #include "Console/PictureColours.h"
 #include "Console/TrialChart.h"
 #include "Cut/CutFrame.h"
@@ -24,14 +25,13 @@ using text::sideLength;
 namespace {
 
 constexpr int acrossTicksMax = 16;
-constexpr Paint limitPaint{.stroke = vermilion, .strokeWidth = 1.5, .dashes = "9 5"};
 constexpr Paint plainPaint{.stroke = black, .strokeWidth = 1.5};
 constexpr Paint answerPaint{.stroke = green, .strokeWidth = 2.5};
 constexpr Paint presentPaint{.stroke = grey, .strokeWidth = 1.5, .dashes = "3 3"};
 
-using Figure = std::function<double(const FitTrial&)>;
+using TrialFigure = std::function<double(const FitTrial&)>;
 
-std::vector<double> valuesOf(const FitResult& result, const Figure& figure) {
+std::vector<double> valuesOf(const FitResult& result, const TrialFigure& figure) {
     std::vector<double> values;
     for (const auto& trial : result.trials)
         values.push_back(figure(trial));

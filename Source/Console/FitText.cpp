@@ -23,8 +23,6 @@ using text::sideLength;
 
 namespace {
 
-constexpr std::size_t textColumns = 100;
-
 std::string place(double time_s, double diameter_mm) {
     return " at " + minutesTenths(time_s) + ", diameter " + diameterText(diameter_mm);
 }

@@ -35,7 +35,6 @@ constexpr double hatchStep_px = 7, hatchSlant_px = 5;
 constexpr double inkStep_px = 6; ///< between the points of the lines that plates keep off
 
 constexpr std::string_view landColour = "#efebe0";
-constexpr std::string_view white = "#ffffff";
 
 constexpr Paint landPaint{.fill = landColour};
 constexpr Paint litWallPaint{.fill = skyBlue};
@@ -169,7 +168,7 @@ std::vector<SheetPoint> lineOf(const Scene& scene, const Run& run, Where where) 
     return points;
 }
 
-void drawGroove(SvgDrawing& drawing, const Scene& scene, std::size_t turn, const Run& run) {
+void drawTurn(SvgDrawing& drawing, const Scene& scene, std::size_t turn, const Run& run) {
     const auto& plan = scene.plan;
     const auto outer = lineOf(scene, run, [&](std::size_t p) { return plan.outerEdge(turn, p); });
     const auto inner = lineOf(scene, run, [&](std::size_t p) { return plan.innerEdge(turn, p); });
@@ -238,7 +237,7 @@ void drawView(SvgDrawing& drawing, const Scene& scene) {
     const auto shown = scene.pointsInView();
     for (std::size_t turn = 0; turn < scene.patch.turns.size(); ++turn) // as they were cut
         for (const auto& run : cut::runsOf(shown, [&](std::size_t p) { return scene.isGroove(turn, p); }))
-            drawGroove(drawing, scene, turn, run);
+            drawTurn(drawing, scene, turn, run);
     const auto isMet = [&](std::size_t turn, std::size_t p) {
         return scene.plan.land_um(turn, p) < 0 && scene.isGroove(turn, p) && scene.isGroove(turn - 1, p);
     };

@@ -17,7 +17,7 @@ namespace {
 constexpr std::size_t columns = 100;
 constexpr std::size_t indent = 4;
 
-std::string paragraph(const std::string& text) {
+std::string indented(const std::string& text) {
     return wrapped(std::string(indent, ' ') + text, columns, indent) + "\n";
 }
 
@@ -42,7 +42,7 @@ void settingsCommand(std::ostream& out) {
     for (const auto& setting : cut::settingsTable())
         out << "\n"
             << setting.key << "  (" << valuesText(setting) << ")\n"
-            << paragraph(std::string(setting.does)) << paragraph("Default: " + std::string(setting.reason));
+            << indented(std::string(setting.does)) << indented("Default: " + std::string(setting.reason));
 }
 
 void presetsCommand(std::ostream& out) {
@@ -54,7 +54,7 @@ void presetsCommand(std::ostream& out) {
             values += (values.empty() ? "" : ", ") + key + "=" + text;
         out << "\n"
             << name << "  (" << preset.name << ")\n"
-            << paragraph(preset.about) << paragraph("Sets " + values);
+            << indented(preset.about) << indented("Sets " + values);
     }
 }
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "Console/ChartScale.h"
+#include "Console/PictureColours.h"
 #include "Console/PictureSeries.h"
 #include "Console/SvgDrawing.h"
 
@@ -14,6 +15,11 @@
 namespace headland::console {
 
 using PictureBins = std::span<const PictureSeries::Decimator::Bin>;
+
+inline constexpr double headingRoom_px = 34; ///< above every panel
+
+inline constexpr Paint limitPaint{.stroke = vermilion, .strokeWidth = 1.5, .dashes = "9 5"};
+inline constexpr Paint zeroPaint{.stroke = black, .strokeWidth = 1.5};
 
 /// One entry of a legend.
 struct LegendEntry {

@@ -22,11 +22,9 @@ using text::sideLength;
 
 namespace {
 
-constexpr double left_px = 124;
-constexpr double right_px = pictureWidth_px - 124.0;
+constexpr double left_px = scaleRoom_px;
 constexpr double firstPanel_px = 150;
 constexpr double lastEdge_px = pictureHeight_px - 52.0; ///< the time scale stands below it
-constexpr double headingRoom_px = 34;                   ///< above every panel
 constexpr int timeTicksMax = 16;
 constexpr double lineStep_px = 4;           ///< between the points of a line, at least
 constexpr double leadOutShown_turns = 1;    ///< at least
@@ -40,8 +38,6 @@ constexpr Paint cutPaint{.stroke = blue, .strokeWidth = 1.4};
 constexpr Paint rangePaint{.fill = skyBlue, .fillOpacity = 0.55};
 constexpr Paint commandPaint{.stroke = orange, .strokeWidth = 4};
 constexpr Paint demandPaint{.fill = grey, .fillOpacity = 0.45};
-constexpr Paint limitPaint{.stroke = vermilion, .strokeWidth = 1.5, .dashes = "9 5"};
-constexpr Paint zeroPaint{.stroke = black, .strokeWidth = 1.5};
 constexpr Paint estimatePaint{.stroke = green, .strokeWidth = 1.2, .dashes = "3 3"};
 
 /// Greatest and least of one series over all bins; nothing if it has no values.

@@ -22,6 +22,8 @@ struct PictureContent {
 };
 
 inline constexpr int pictureWidth_px = 1600;
+inline constexpr double scaleRoom_px = 124;                        ///< beside the panels, for a scale
+inline constexpr double right_px = pictureWidth_px - scaleRoom_px; ///< of the panels
 inline constexpr int pictureHeight_px = 1000;
 
 /// Draws the picture.

@@ -14,5 +14,6 @@ inline constexpr std::string_view vermilion = "#d55e00";
 inline constexpr std::string_view green = "#009e73";
 inline constexpr std::string_view grey = "#8c8c8c";
 inline constexpr std::string_view black = "#000000";
+inline constexpr std::string_view white = "#ffffff";
 
 } // namespace headland::console

@@ -27,7 +27,6 @@ using text::sideLength;
 namespace {
 
 constexpr std::size_t labelColumns = 17;
-constexpr std::size_t textColumns = 100;
 
 /// " at 3:12.4, diameter 270.1 mm"
 std::string place(const cut::Extreme& extreme) {

@@ -13,6 +13,7 @@ namespace headland::console {
 
 /// Passages listed in the text; the others are counted.
 inline constexpr std::size_t listedPassagesMax = 20;
+inline constexpr std::size_t textColumns = 100; ///< of a line
 
 using files::caution;
 

@@ -13,9 +13,7 @@ namespace headland::console {
 
 namespace {
 
-constexpr double left_px = 236; ///< the names of the scales stand there
-constexpr double right_px = pictureWidth_px - 124.0;
-constexpr double headingRoom_px = 34; ///< above every panel
+constexpr double chartLeft_px = 236; ///< the names of the scales stand there
 constexpr double scaleLine_px = 20;
 constexpr double tickRoom_px = 58; ///< between two figures below the panels, at least
 constexpr double point_px = 9;
@@ -61,7 +59,7 @@ ChartScale acrossScale(const TrialChart& chart) {
     const auto [least, greatest] = std::minmax_element(chart.across.begin(), chart.across.end());
     const auto span = *greatest - *least;
     const auto margin = span > 0 ? 0.02 * span : std::max(1e-6, 0.05 * std::abs(*least));
-    return {*least - margin, *greatest + margin, left_px, right_px};
+    return {*least - margin, *greatest + margin, chartLeft_px, right_px};
 }
 
 /// The ticks on the scale that are far enough from each other to be named.
@@ -130,7 +128,7 @@ void drawPanel(SvgDrawing& drawing, const Panel& panel, const TrialChart& chart,
 void drawKey(SvgDrawing& drawing, const TrialChart& chart, double baseline) {
     constexpr double sample_px = 26, afterSample_px = 6, afterLabel_px = 30;
     const auto middle = baseline - 0.35 * label_px;
-    auto x = left_px;
+    auto x = chartLeft_px;
     const auto name = [&](const std::string& label) {
         x += sample_px + afterSample_px;
         drawing.text(x, baseline, label, {.size_px = label_px});
@@ -154,7 +152,8 @@ void drawScales(SvgDrawing& drawing, const TrialChart& chart, const ChartScale& 
                 const std::vector<double>& ticks, double top_px) {
     auto baseline = top_px + scaleLine_px;
     for (const auto& scale : chart.scales) {
-        drawing.text(left_px - 8, baseline, scale.name, {.size_px = label_px, .anchor = "end", .bold = true});
+        drawing.text(chartLeft_px - 8, baseline, scale.name,
+                     {.size_px = label_px, .anchor = "end", .bold = true});
         for (const auto tick : ticks)
             drawing.text(across(tick), baseline, scale.text(tick), {.size_px = label_px, .anchor = "middle"});
         baseline += scaleLine_px;
@@ -165,7 +164,7 @@ void drawScales(SvgDrawing& drawing, const TrialChart& chart, const ChartScale& 
 
 SvgDrawing drawTrialChart(const TrialChart& chart) {
     SvgDrawing drawing(pictureWidth_px, pictureHeight_px);
-    const auto titleEnd = drawTitle(drawing, left_px, right_px, chart.title);
+    const auto titleEnd = drawTitle(drawing, chartLeft_px, right_px, chart.title);
     const auto keyBaseline = titleEnd + 28;
     drawKey(drawing, chart, keyBaseline);
     const auto lastEdge = pictureHeight_px - 16.0 - scaleLine_px * static_cast<double>(chart.scales.size());

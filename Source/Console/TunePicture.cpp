@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Console/TunePicture.h"
 
+#include "Console/Panel.h"
 #include "Console/PictureColours.h"
 #include "Console/TuneText.h"
 #include "Cut/TapePath.h"
@@ -20,7 +21,6 @@ namespace {
 constexpr Paint recommendedPaint{.stroke = orange, .strokeWidth = 5};
 constexpr Paint asSetPaint{.stroke = black, .strokeWidth = 1.5, .dashes = "3 5"};
 constexpr Paint setLandPaint{.stroke = vermilion, .strokeWidth = 1.5, .dashes = "9 5"};
-constexpr Paint zeroPaint{.stroke = black, .strokeWidth = 1.5};
 constexpr double mm_per_m = 1000;
 
 PictureTitle titleOf(const TuneReport& report) {

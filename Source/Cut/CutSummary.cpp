@@ -3,10 +3,10 @@
 
 #include "Cut/Scrap.h"
 #include "Cut/Spoils.h"
+#include "Text/Figures.h"
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 namespace headland::cut {
 
@@ -17,12 +17,6 @@ void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
         return;
     if (!extreme.valid || figure.isWorseThan(extreme.value))
         extreme = {figure.value, frame.time_s, frame.radius_mm, true};
-}
-
-std::string text(const char* pattern, double a, double b = 0) {
-    char line[200];
-    std::snprintf(line, sizeof line, pattern, a, b);
-    return line;
 }
 
 } // namespace
@@ -170,10 +164,8 @@ Verdict CutSummary::verdict() const noexcept {
 
 std::string CutSummary::verdictLine() const {
     if (verdict() == Verdict::canBeCut)
-        return landLeast.valid
-                   ? text("The side can be cut: it ends at %.1f mm diameter with %.1f µm least land.",
-                          endDiameter_mm, landLeast.value)
-                   : text("The side can be cut: it ends at %.1f mm diameter.", endDiameter_mm);
+        return "The side can be cut: it ends at " + text::fixed(endDiameter_mm, 1) + " mm diameter"
+               + (landLeast.valid ? " with " + text::fixed(landLeast.value, 1) + " µm least land." : ".");
     return "The side cannot be cut: " + scrap(*this) + ".";
 }
 

@@ -1,29 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Cut/Scrap.h"
 
+#include "Text/Figures.h"
 #include "Text/Times.h"
-
-#include <cstdio>
 
 namespace headland::cut {
 
 namespace {
 
-std::string text(const char* pattern, double value) {
-    char line[200];
-    std::snprintf(line, sizeof line, pattern, value);
-    return line;
-}
-
 /// The disc may have ended first: then how much more it needs is reckoned at the mean pitch.
 Spoiling doesNotFit(const CutSummary& summary) {
     const auto& end = summary.discEnd;
     return {std::string(spoilingText(Flag::pastEnd)),
-            text(end.valid ? "by about %.1f mm of radius" : "by %.2f mm of radius",
-                 summary.notCut_mm - summary.left_mm)
-                + " (" + text::minutesTenths(summary.sideLength_s - summary.fitLength_s) + " of program)",
+            (end.valid ? "by about " : "by ")
+                + text::fixed(summary.notCut_mm - summary.left_mm, end.valid ? 1 : 2) + " mm of radius ("
+                + text::minutesTenths(summary.sideLength_s - summary.fitLength_s) + " of program)",
             {},
-            end.valid ? text("; the disc ended at %.1f mm diameter", 2 * end.value) + ", at "
+            end.valid ? "; the disc ended at " + text::fixed(2 * end.value, 1) + " mm diameter, at "
                             + text::minutesTenths(end.time_s)
                       : std::string()};
 }
@@ -48,16 +41,16 @@ std::string_view spoilingText(Flag flag) noexcept {
 
 std::vector<Spoiling> spoilings(const CutSummary& summary) {
     std::vector<Spoiling> all;
-    const auto add = [&](Flag flag, const char* by, double factor) {
+    const auto add = [&](Flag flag, const std::string& by, double factor) {
         if (const auto worst = summary.worstOf(flag); worst.valid)
             all.push_back({std::string(spoilingText(flag)),
-                           text(by, factor * worst.value),
+                           by + text::fixed(factor * worst.value, 1) + " µm",
                            "at " + text::minutesTenths(worst.time_s),
                            {}});
     };
-    add(Flag::overcut, "by %.1f µm", -1);
-    add(Flag::lifted, "by %.1f µm", -0.5);
-    add(Flag::tooDeep, "%.1f µm", 1);
+    add(Flag::overcut, "by ", -1);
+    add(Flag::lifted, "by ", -0.5);
+    add(Flag::tooDeep, "", 1);
     if (!summary.fits)
         all.push_back(doesNotFit(summary));
     return all;

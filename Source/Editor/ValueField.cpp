@@ -12,7 +12,7 @@ namespace headland::editor {
 namespace {
 
 constexpr int stepWidth = 26;
-constexpr double fine = 0.1; ///< with Shift
+constexpr double fineShare = 0.1; ///< with Shift
 constexpr double dragOfRange_px = 200;
 
 /// What a press of a button or a key is worth, in the field's own unit: as much as one can see of it in the units shown.
@@ -141,7 +141,7 @@ void ValueField::step(double steps) {
 }
 
 bool ValueField::keyPressed(const juce::KeyPress& key, juce::Component*) {
-    const auto steps = (key.getModifiers().isShiftDown() && !shown.isWhole ? fine : 1.0);
+    const auto steps = (key.getModifiers().isShiftDown() && !shown.isWhole ? fineShare : 1.0);
     if (key.isKeyCode(juce::KeyPress::upKey))
         step(steps);
     else if (key.isKeyCode(juce::KeyPress::downKey))
@@ -183,7 +183,7 @@ void ValueField::mouseDrag(const juce::MouseEvent& event) {
     if (drag.hand != Drag::Hand::dragging)
         return;
     const auto perPixel =
-        (shown.greatest - shown.least) / dragOfRange_px * (event.mods.isShiftDown() ? fine : 1);
+        (shown.greatest - shown.least) / dragOfRange_px * (event.mods.isShiftDown() ? fineShare : 1);
     drag.exact = std::clamp(drag.exact + up_px * perPixel, shown.least, shown.greatest);
     drag.y = at.y;
     shown.value->set(std::clamp(readable(drag.exact, shown, units), shown.least, shown.greatest));

@@ -1,20 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Files/FlacCheck.h"
 
+#include "Text/Times.h"
+
 #include <FLAC/stream_decoder.h>
 
-#include <cstdio>
 #include <memory>
 
 namespace headland::files {
 
 namespace {
-
-std::string seconds(double time_s) {
-    char text[40];
-    std::snprintf(text, sizeof text, "%.3f s", time_s);
-    return text;
-}
 
 /// What one pass over a FLAC file found.
 struct FlacPass {
@@ -86,19 +81,19 @@ std::optional<std::string> faultInFlac(InputFile& file) {
     const bool isSoundAsEncoded = FLAC__stream_decoder_finish(decoder.get());
 
     if (const auto failure = file.failure(); !failure.empty())
-        return "cannot be read further at " + seconds(pass.time_s(pass.decoded_samples)) + " (" + failure
-               + ")";
+        return "cannot be read further at " + text::seconds(pass.time_s(pass.decoded_samples)) + " ("
+               + failure + ")";
     if (pass.faultSeen)
-        return "is damaged at " + seconds(pass.time_s(pass.firstFault_samples));
+        return "is damaged at " + text::seconds(pass.time_s(pass.firstFault_samples));
     if (pass.decoded_samples > 0 && pass.promised.total_samples == 0)
         return "does not say how long it is (it was written to a pipe, or never finished)";
     if (pass.decoded_samples < pass.promised.total_samples)
-        return "is truncated: its header promises " + seconds(pass.time_s(pass.promised.total_samples))
-               + ", but it ends at " + seconds(pass.time_s(pass.decoded_samples));
+        return "is truncated: its header promises " + text::seconds(pass.time_s(pass.promised.total_samples))
+               + ", but it ends at " + text::seconds(pass.time_s(pass.decoded_samples));
     if (pass.decoded_samples > pass.promised.total_samples)
         return "has a header that contradicts itself: it promises "
-               + seconds(pass.time_s(pass.promised.total_samples)) + " and holds "
-               + seconds(pass.time_s(pass.decoded_samples));
+               + text::seconds(pass.time_s(pass.promised.total_samples)) + " and holds "
+               + text::seconds(pass.time_s(pass.decoded_samples));
     if (!isSoundAsEncoded)
         return "is damaged: the checksum over all its sound (MD5) is not that of what was encoded";
     return std::nullopt;

@@ -4,10 +4,10 @@
 #include "Files/HeaderBytes.h"
 #include "Files/ProgramRefusal.h"
 #include "Files/SoundCoding.h"
+#include "Text/Times.h"
 
 #include <algorithm>
 #include <array>
-#include <cstdio>
 #include <optional>
 #include <string_view>
 
@@ -51,12 +51,6 @@ constexpr std::int64_t otherChunkAllowed_bytes = std::int64_t{32} << 20;
 constexpr std::int64_t unknownLength_bytes = 0x7fff0000;
 // More than any file can be.
 constexpr std::int64_t endless_bytes = std::int64_t{1} << 62;
-
-std::string seconds(double time_s) {
-    std::array<char, 64> text{};
-    std::snprintf(text.data(), text.size(), "%.3f s", time_s);
-    return text.data();
-}
 
 /// Sizes of 64 bits, such that they can be counted with.
 std::int64_t asSize(std::uint64_t size_bytes) {
@@ -218,7 +212,7 @@ void checkSoundIsWhole(const InputFile& file, const Family& family, const Chunk&
     };
     const auto length = [&](std::int64_t bytes) {
         return coding.sampleRate_hz > 0
-                   ? seconds(static_cast<double>(bytes / coding.frame_bytes) / coding.sampleRate_hz)
+                   ? text::seconds(static_cast<double>(bytes / coding.frame_bytes) / coding.sampleRate_hz)
                    : frames(bytes);
     };
     refuseProgram(file.path(), "is truncated: its header promises " + length(sound.size_bytes)

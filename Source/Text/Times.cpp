@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Text/Times.h"
 
+#include "Text/Figures.h"
 #include "Text/Number.h"
 
 #include <charconv>
@@ -56,6 +57,10 @@ std::string minutesSeconds(double time_s) {
 
 std::string minutesTenths(double time_s) {
     return isPrinted(time_s) ? clock(std::llround(time_s * 10), true) : "-";
+}
+
+std::string seconds(double time_s) {
+    return fixed(time_s, 3) + " s";
 }
 
 std::string sideLength(double length_s) {

@@ -22,6 +22,9 @@ std::string minutesSeconds(double time_s);
 /// `time_s` in seconds as m:ss.s, e.g. "3:12.4".
 std::string minutesTenths(double time_s);
 
+/// `time_s` in seconds and thousandths, e.g. "192.400 s".
+std::string seconds(double time_s);
+
 /// The length of a side as m:ss, and of one under a minute as m:ss.s.
 std::string sideLength(double length_s);
 
