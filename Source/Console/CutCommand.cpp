@@ -43,7 +43,7 @@ struct Listeners {
 
     FrameFanOut fanOut;
     cut::SummaryBuilder summary;
-    EstimateCheck estimates;
+    cut::EstimateCheck estimates;
     std::optional<PictureSeries> series;
     std::optional<log::CsvWriter> csv;
     std::optional<BookOutput> book;

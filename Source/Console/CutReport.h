@@ -2,11 +2,11 @@
 // All that is known of a cut once it is done, in one place: what text, JSON and picture are made from.
 #pragma once
 
-#include "Console/EstimateCheck.h"
 #include "Console/ExitCode.h"
 #include "Console/LevelSearch.h"
 #include "Cut/CutSettings.h"
 #include "Cut/CutSummary.h"
+#include "Cut/EstimateCheck.h"
 #include "Files/CutRun.h"
 #include "Files/ProgramFacts.h"
 
@@ -19,7 +19,7 @@ struct CutReport {
     cut::CutSettings settings;
     cut::CutSummary summary;
     files::CutOutcome outcome;
-    EstimateCheck estimates;
+    cut::EstimateCheck estimates;
     std::optional<LevelSearchResult>
         level; ///< only of a side that does not fit, and only if it was searched for
 

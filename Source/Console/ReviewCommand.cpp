@@ -57,26 +57,32 @@ void checkRequest(const ReviewRequest& request, const files::KeptFiles& kept,
     refuse(problems);
 }
 
-/// What the tool reports of a cut, from its frames. The search for a level is not made again.
-CutReport reportOf(const log::LoggedCut& logged) {
-    files::ProgramFacts facts{"live", "through the processor", logged.head.sampleRate_hz, 2, 0, 0};
-    if (logged.head.program)
-        facts = logged.head.program->facts;
-    else // as long as what was cut of it
-        for (auto i = logged.frames.size(); i > 0 && facts.length_s == 0; --i)
-            if (logged.frames.state(i - 1) == cut::State::program)
-                facts.length_s = logged.frames.time_s(i - 1);
-    cut::SummaryBuilder builder(logged.head.settings);
-    EstimateCheck estimates(facts.length_s);
-    for (const auto& frame : logged.frames) {
-        builder.frame(frame);
-        estimates.frame(frame);
-    }
-    auto summary = builder.summary();
+/// What the tool reports of a cut. The search for a level is not made again.
+CutReport reportOf(const log::LoggedCut& logged, log::FrameSums sums) {
+    files::ProgramFacts live{"live", "through the processor", logged.head.sampleRate_hz, 2,
+                             0,      sums.program_s};
     files::CutOutcome outcome;
     if (logged.tail)
         outcome = {logged.tail->badSamples, logged.tail->badSampleFirst_s};
-    return {facts, logged.head.settings, std::move(summary), outcome, estimates, std::nullopt};
+    return {logged.head.program ? logged.head.program->facts : live,
+            logged.head.settings,
+            std::move(sums.summary),
+            outcome,
+            sums.estimates,
+            std::nullopt};
+}
+
+/// Whether something is made of every frame, beside the sums.
+bool needsFrames(const ReviewRequest& request) {
+    return request.csv || request.picture || !request.grooves.empty();
+}
+
+log::SummedCut read(const ReviewRequest& request, log::BookReader& book) {
+    if (!needsFrames(request))
+        return book.summedCut(*request.cut);
+    auto logged = book.cut(*request.cut);
+    auto sums = log::sumsOf(logged);
+    return {std::move(logged), std::move(sums)};
 }
 
 void writeCsv(files::OutputFile& file, const log::FrameList& frames) {
@@ -118,8 +124,8 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const fi
                    std::ostream& out) {
     const StopSignal stop;
     Progress progress(!request.quiet);
-    const auto logged = book.cut(*request.cut);
-    const auto report = reportOf(logged);
+    const auto [logged, sums] = read(request, book);
+    const auto report = reportOf(logged, sums);
     const auto places = book.places(*request.cut);
     OpenOutputs outputs(request, kept);
     std::vector<files::OutputFile> grooves;

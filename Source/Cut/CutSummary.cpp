@@ -19,6 +19,13 @@ void note(Extreme& extreme, Figure figure, const CutFrame& frame) noexcept {
         extreme = {figure.value, frame.time_s, frame.radius_mm, true};
 }
 
+void keepPassage(CutSummary& summary, const Passage& passage) {
+    if (summary.passages.size() < CutSummary::maxPassages)
+        summary.passages.push_back(passage);
+    else
+        ++summary.passagesLeftOut;
+}
+
 } // namespace
 
 Figure figureOf(const CutFrame& frame, Flag flag) noexcept {
@@ -52,7 +59,7 @@ SummaryBuilder::SummaryBuilder(const CutSettings& s) : settings(s) {
     totals.startDiameter_mm = totals.endDiameter_mm = 2 * s.start_radius_mm;
     totals.passages.reserve(CutSummary::maxPassages);
     for (int bit = 0; bit < flagCount; ++bit)
-        open[static_cast<std::size_t>(bit)].passage.flag = flagAt(bit);
+        passages[static_cast<std::size_t>(bit)].flag = flagAt(bit);
 }
 
 void SummaryBuilder::frame(const CutFrame& frame) noexcept {
@@ -110,27 +117,24 @@ void SummaryBuilder::noteTravel(const CutFrame& frame, double sectorStart_s) noe
 }
 
 void SummaryBuilder::notePassages(const CutFrame& frame, double sectorStart_s) noexcept {
-    for (std::size_t bit = 0; bit < open.size(); ++bit) {
-        const auto flag = flagAt(static_cast<int>(bit));
-        auto& current = open[bit];
-        if (current.open && sectorStart_s - current.passage.end_s > joinGap_s) {
-            if (totals.passages.size() < CutSummary::maxPassages)
-                totals.passages.push_back(current.passage);
-            else
-                ++totals.passagesLeftOut;
-            current.open = false;
+    for (auto flags = (openFlags | frame.flags) & ((1u << flagCount) - 1); flags != 0; flags &= flags - 1) {
+        const auto flag = static_cast<Flag>(flags & ~(flags - 1));
+        const auto bit = indexOf(flag);
+        auto& current = passages[bit];
+        if (isOpen(flag) && sectorStart_s - current.end_s > joinGap_s) {
+            keepPassage(totals, current);
+            openFlags &= ~static_cast<unsigned>(flag);
         }
         if (!frame.has(flag))
             continue;
         ++totals.flaggedSectors[bit];
-        if (!current.open) {
+        if (!isOpen(flag)) {
             ++totals.flaggedPassages[bit];
-            current.open = true;
-            current.passage.start_s = sectorStart_s;
-            current.passage.worst = {};
+            openFlags |= static_cast<unsigned>(flag);
+            current = {flag, sectorStart_s, 0, {}};
         }
-        current.passage.end_s = frame.time_s;
-        note(current.passage.worst, figureOf(frame, flag), frame);
+        current.end_s = frame.time_s;
+        note(current.worst, figureOf(frame, flag), frame);
     }
 }
 
@@ -142,14 +146,9 @@ CutSummary SummaryBuilder::summary() const {
         result.sideLength_s = settings.side_length_s;
         result.turns = result.sideLength_s / settings.turn_s();
     }
-    for (const auto& current : open) {
-        if (!current.open)
-            continue;
-        if (result.passages.size() < CutSummary::maxPassages)
-            result.passages.push_back(current.passage);
-        else
-            ++result.passagesLeftOut;
-    }
+    for (const auto& current : passages)
+        if (isOpen(current.flag))
+            keepPassage(result, current);
     std::sort(result.passages.begin(), result.passages.end(),
               [](const Passage& a, const Passage& b) { return a.start_s < b.start_s; });
     return result;

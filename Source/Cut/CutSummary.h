@@ -106,16 +106,14 @@ public:
     CutSummary summary() const;
 
 private:
-    struct OpenPassage {
-        Passage passage;
-        bool open = false;
-    };
+    bool isOpen(Flag flag) const noexcept { return (openFlags & static_cast<unsigned>(flag)) != 0; }
     void notePassages(const CutFrame& frame, double sectorStart_s) noexcept;
     void noteTravel(const CutFrame& frame, double sectorStart_s) noexcept;
 
     CutSettings settings;
     CutSummary totals;
-    std::array<OpenPassage, flagCount> open{};
+    std::array<Passage, flagCount> passages{}; ///< the latest under each flag
+    unsigned openFlags = 0;                    ///< those whose passage may still go on
     double lastTime_s = 0;
     double pitchSum_um = 0, depthSum_um = 0;
     double travelSum_um = 0, travelled_s = 0, lastPitch_um = 0;

@@ -8,7 +8,6 @@
 #include "Log/BookPlace.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
-#include "Log/FrameReading.h"
 #include "Text/Safe.h"
 #include "Text/Times.h"
 
@@ -61,10 +60,8 @@ private:
     Database& database;
 };
 
-using Runs = std::vector<NumberedFrames::Run>;
-
 /// Whether frames of these numbers and the gaps together are 0, 1, 2 … without a hole and without overlap.
-bool isWhole(const Runs& runs, const std::vector<GapRecord>& gaps) {
+bool isWhole(const FrameRuns& runs, const std::vector<GapRecord>& gaps) {
     std::int64_t next = 0;
     auto gap = gaps.begin();
     const auto pass = [&] {
@@ -81,11 +78,22 @@ bool isWhole(const Runs& runs, const std::vector<GapRecord>& gaps) {
     return gap == gaps.end();
 }
 
-std::int64_t framesOf(const LoggedCut& logged) {
-    auto count = static_cast<std::int64_t>(logged.frames.size());
-    for (const auto& gap : logged.gaps)
+/// How many there are, those that are missing too.
+std::int64_t framesOf(const FrameRuns& runs, const std::vector<GapRecord>& gaps) {
+    std::int64_t count = 0;
+    for (const auto& run : runs)
+        count += run.last - run.first + 1;
+    for (const auto& gap : gaps)
         count += gap.lastFrame - gap.firstFrame + 1;
     return count;
+}
+
+/// The last one of the program.
+std::optional<std::int64_t> lastOfProgram(Database& book, std::int64_t cut) {
+    auto last =
+        book.prepare("SELECT number FROM frame WHERE cut_id = ? AND state = ? ORDER BY number DESC LIMIT 1");
+    return last.with(cut, static_cast<int>(cut::State::program)).step() ? std::optional(last.integer(0))
+                                                                        : std::nullopt;
 }
 
 /// How much of a book is kept in memory at once, beside frames. No book that was written by cutting comes near.
@@ -348,6 +356,15 @@ std::function<Database()> BookReader::another() const {
     return [this] { return open(path); };
 }
 
+/// What there is beside frames of these numbers.
+void BookReader::complete(std::int64_t number, LoggedCut& logged, const FrameRuns& runs) {
+    readLists(number, logged);
+    if (!isWhole(runs, logged.gaps))
+        refuseCut(path, number, "frames missing of which it says nothing");
+    if (logged.tail)
+        logged.tail->frames = framesOf(runs, logged.gaps);
+}
+
 LoggedCut BookReader::cut(std::int64_t number) {
     return reading([&] {
         const Snapshot snapshot(*db);
@@ -355,13 +372,59 @@ LoggedCut BookReader::cut(std::int64_t number) {
         logged.head = head(number, logged);
         auto read = readFrames(*db, another(), number);
         logged.frames = std::move(read.frames);
-        readLists(number, logged);
-        if (!isWhole(read.runs, logged.gaps))
-            refuseCut(path, number, "frames missing of which it says nothing");
-        if (logged.tail)
-            logged.tail->frames = framesOf(logged);
+        complete(number, logged, read.runs);
         return logged;
     });
+}
+
+/// A frame of which more is needed than of all the others is read once more, whole.
+FrameSums BookReader::sumUp(std::int64_t number, const CutHead& head, FrameRuns& runs) {
+    const auto last = lastOfProgram(*db, number);
+    const auto length_s = head.program ? head.program->facts.length_s
+                          : last       ? readFrame(*db, number, *last).time_s
+                                       : 0;
+    cut::SummaryBuilder builder(head.settings);
+    cut::EstimateCheck estimates(length_s);
+    const auto sum = [&](const cut::CutFrame& frame) {
+        builder.frame(frame);
+        estimates.frame(frame);
+    };
+    runs = passFrames(*db, another(), number, [&](std::int64_t at, const cut::CutFrame& frame) {
+        if (at == last || estimates.picks(frame))
+            sum(readFrame(*db, number, at));
+        else
+            sum(frame);
+    });
+    return {length_s, builder.summary(), estimates};
+}
+
+SummedCut BookReader::summedCut(std::int64_t number) {
+    return reading([&] {
+        const Snapshot snapshot(*db);
+        LoggedCut logged;
+        logged.head = head(number, logged);
+        FrameRuns runs;
+        auto sums = sumUp(number, logged.head, runs);
+        complete(number, logged, runs);
+        return SummedCut{std::move(logged), std::move(sums)};
+    });
+}
+
+FrameSums sumsOf(const LoggedCut& logged) {
+    const auto& frames = logged.frames;
+    auto ended = frames.size(); // the program
+    while (ended > 0 && frames.state(ended - 1) != cut::State::program)
+        --ended;
+    const auto length_s = logged.head.program ? logged.head.program->facts.length_s
+                          : ended > 0         ? frames.time_s(ended - 1)
+                                              : 0;
+    cut::SummaryBuilder builder(logged.head.settings);
+    cut::EstimateCheck estimates(length_s);
+    for (const auto& frame : logged.frames) {
+        builder.frame(frame);
+        estimates.frame(frame);
+    }
+    return {length_s, builder.summary(), estimates};
 }
 
 std::vector<LoggedNote> BookReader::notes(std::int64_t number) {

@@ -4,10 +4,13 @@
 // what a cut can be: times are places in a program or NaN, settings finite, counts not negative. One thread at a time, not the audio thread.
 #pragma once
 
+#include "Cut/CutSummary.h"
+#include "Cut/EstimateCheck.h"
 #include "Files/FileIdentity.h"
 #include "Log/CutRecord.h"
 #include "Log/Database.h"
 #include "Log/FrameList.h"
+#include "Log/FrameReading.h"
 
 #include <cstdint>
 #include <functional>
@@ -44,6 +47,21 @@ struct LoggedCut {
     std::vector<GapRecord> gaps;
 };
 
+/// What the frames of a cut come to.
+struct FrameSums {
+    double program_s; ///< length of the program: the file's, else as far as it was cut
+    cut::CutSummary summary;
+    cut::EstimateCheck estimates;
+};
+/// Of frames that have been read.
+FrameSums sumsOf(const LoggedCut& logged);
+
+/// A cut of which the frames have been summed up and not kept.
+struct SummedCut {
+    LoggedCut cut; ///< without frames
+    FrameSums sums;
+};
+
 /// A kept place, without its edges.
 struct PlaceEntry {
     std::int64_t place = 0; ///< its number
@@ -70,6 +88,8 @@ public:
     std::vector<CutEntry> cuts();
     /// Throws too when there is no such cut, or the book says more of it than it has.
     LoggedCut cut(std::int64_t number);
+    /// The same without keeping the frames, in less than half the time: of them only what the sums are made of is read.
+    SummedCut summedCut(std::int64_t number);
     /// As LoggedCut has them. Throws too when there is no such cut.
     std::vector<LoggedNote> notes(std::int64_t cut);
     /// In order of time.
@@ -89,6 +109,8 @@ private:
     bool hasColumnsOf(std::int64_t version);
     void judge(CutEntry& entry, double endRadius_mm);
     void readLists(std::int64_t cut, LoggedCut& logged);
+    void complete(std::int64_t cut, LoggedCut& logged, const FrameRuns& runs);
+    FrameSums sumUp(std::int64_t cut, const CutHead& head, FrameRuns& runs);
     std::function<Database()> another() const;
 
     std::string path;

@@ -75,6 +75,14 @@ inline constexpr std::array frameColumns{
     FrameColumn{"depth_peak_um", 4, columns::none, [](columns::F f) -> double& { return f.depthPeak_um; }},
 };
 
+/// Where one of them stands.
+consteval std::size_t columnNamed(std::string_view name) noexcept {
+    std::size_t column = 0;
+    while (frameColumns[column].name != name)
+        ++column;
+    return column;
+}
+
 /// How many of them stand in the CSV before `state` and `flags`, and how many in it at all.
 inline constexpr std::size_t csvColumnsBefore = 13;
 inline constexpr std::size_t csvColumns = 20;
@@ -86,18 +94,23 @@ constexpr std::size_t bookColumns(std::int64_t version) noexcept {
     return place < older.size() ? older[place] : frameColumns.size();
 }
 
-/// The book's names of the first `count`, each after a comma: with the decimals, as a column holds units of the last.
+/// The book's name of a column: with the decimals, as it holds units of the last.
+inline std::string storedName(const FrameColumn& column) {
+    return std::string(column.name) + "_e" + std::to_string(column.decimals);
+}
+
+/// The book's names of the first `count`, each after a comma.
 inline std::string storedNames(std::size_t count) {
     std::string names;
     for (const auto& column : std::span(frameColumns).first(count))
-        names += ", " + std::string(column.name) + "_e" + std::to_string(column.decimals);
+        names += ", " + storedName(column);
     return names;
 }
 
 /// 10 to the power of a column's decimals, 0 to 6.
+inline constexpr std::array<double, 7> powersOfTen{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
 constexpr double powerOfTen(int decimals) noexcept {
-    constexpr std::array<double, 7> powers{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
-    return powers[static_cast<std::size_t>(decimals)];
+    return powersOfTen[static_cast<std::size_t>(decimals)];
 }
 
 /// Whether `value` with that many decimals is a whole number of its last place that comes back to the same number when it is

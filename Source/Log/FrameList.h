@@ -28,13 +28,6 @@ constexpr bool isWide(std::size_t column) noexcept {
 }
 inline constexpr std::size_t wideCount = 3;
 
-constexpr std::size_t columnNamed(std::string_view name) noexcept {
-    std::size_t column = 0;
-    while (frameColumns[column].name != name)
-        ++column;
-    return column;
-}
-
 struct Place {
     bool wide;
     std::uint8_t slot; ///< among its kind
@@ -55,6 +48,7 @@ public:
     explicit FrameList(std::span<const cut::CutFrame> frames);
 
     void push_back(const cut::CutFrame& frame);
+    void clear() { *this = {}; }
     /// A frame without any figure; set() fills them in.
     void addBlank(cut::State state, std::uint16_t flags, disc::EstimateGrade grade);
     /// Of the last frame, by the column's index: a whole number of its last decimal, or the figure itself.
@@ -71,9 +65,9 @@ public:
     cut::CutFrame front() const { return (*this)[0]; }
     cut::CutFrame back() const { return (*this)[count - 1]; }
     /// Single figures, without unpacking the rest.
-    double time_s(std::size_t i) const { return figure<packing::columnNamed("time_s")>(i); }
-    double turn(std::size_t i) const { return figure<packing::columnNamed("turn")>(i); }
-    double radius_mm(std::size_t i) const { return figure<packing::columnNamed("radius_mm")>(i); }
+    double time_s(std::size_t i) const { return figure<columnNamed("time_s")>(i); }
+    double turn(std::size_t i) const { return figure<columnNamed("turn")>(i); }
+    double radius_mm(std::size_t i) const { return figure<columnNamed("radius_mm")>(i); }
     cut::State state(std::size_t i) const noexcept { return rowAt(i).state; }
 
     /// Index of the first frame of which `isBefore(i)` is false; size() when there is none. It must be true of the first so

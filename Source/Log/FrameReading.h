@@ -19,15 +19,16 @@ public:
     using std::runtime_error::runtime_error;
 };
 
+/// Numbers of frames that follow each other.
+struct FrameRun {
+    std::int64_t first, last;
+};
+using FrameRuns = std::vector<FrameRun>; ///< in order
+
 /// Frames in the order of their numbers.
 struct NumberedFrames {
-    /// Of numbers that follow each other.
-    struct Run {
-        std::int64_t first, last;
-    };
-
     FrameList frames;
-    std::vector<Run> runs; ///< in order
+    FrameRuns runs;
 };
 
 /// No side has more frames: 150 mm of radius at 20 µm a turn and 800 sectors are six million. A book that says so is refused
@@ -40,5 +41,17 @@ inline constexpr std::int64_t numberMost =
 /// that come into the book meanwhile are left out; more than `most` are refused. Throws DatabaseError or DamagedRow.
 NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
                           std::size_t most = framesMost);
+
+/// Takes a frame and its number.
+using FramePass = std::function<void(std::int64_t, const cut::CutFrame&)>;
+
+/// Hands the frames on, in order and without keeping them, in half the time: with the figures that a summary is made of but
+/// for what is used and left of the disc, every other absent. `pass` is called on this thread and may read in `book`. Else
+/// as readFrames(), of what is read.
+FrameRuns passFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
+                     const FramePass& pass);
+
+/// One frame of a cut, with all its figures; it has to be there. Throws DatabaseError or DamagedRow.
+cut::CutFrame readFrame(Database& book, std::int64_t cut, std::int64_t number);
 
 } // namespace headland::log

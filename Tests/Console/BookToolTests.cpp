@@ -108,6 +108,7 @@ TEST_CASE("A cut reviewed from its book is the cut that was reported: rows, figu
     CHECK(static_cast<bool>(after["book"]["fault"]) == false);
     CHECK(after["book"]["missing"].size() == 0);
     CHECK(after["book"]["groove_kept"].size() > 0);
+    CHECK(runTool({"review", book, "1"}).out == review.out); // whether or not frames are kept
     CHECK(runTool({"review", book, "1", "--quiet"}).out
           == runTool({"cut", side, "--quiet", "--set", "preview_s=0.5", "--set", "disc_level_db=3"}).out);
 }

@@ -12,7 +12,7 @@ namespace headland::test {
 inline console::CutReport reportOf(const cut::CutSettings& settings, const std::vector<cut::CutFrame>& frames,
                                    double length_s) {
     cut::SummaryBuilder summary(settings);
-    console::EstimateCheck estimates(length_s);
+    cut::EstimateCheck estimates(length_s);
     for (const auto& frame : frames) {
         summary.frame(frame);
         estimates.frame(frame);

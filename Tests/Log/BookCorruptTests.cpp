@@ -50,6 +50,7 @@ std::string readingRefusal(const std::string& path) {
         log::BookReader reader(path);
         reader.rehearsals();
         for (const auto& entry : reader.cuts()) {
+            reader.summedCut(entry.cut);
             csvOf(reader.cut(entry.cut).frames);
             for (const auto& place : reader.places(entry.cut))
                 reader.patch(place.place);

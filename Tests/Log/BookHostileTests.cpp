@@ -45,6 +45,7 @@ std::string refusalOf(const std::string& path) {
         };
         for (const auto& entry : reader.cuts()) {
             CHECK(bounded(entry.last_s));
+            reader.summedCut(entry.cut);
             const auto cut = reader.cut(entry.cut);
             for (const auto& frame : cut.frames)
                 CHECK((bounded(frame.time_s) && frame.turn >= 0));

@@ -13,8 +13,8 @@ using namespace headland::test;
 
 namespace {
 
-/// Where the second thread begins in a cut of frames 0 to 40000 (whole numbers of 16384, and 20000 are worth a thread).
-constexpr std::int64_t border = 16384;
+/// Where the second thread begins in a cut of frames 0 to 40000 (blocks are parts of 16384, and 20000 are worth a thread).
+constexpr std::int64_t border = 1 << 14;
 constexpr std::int64_t lastNumber = 40'000;
 
 /// A book with one cut that has these frames only.
@@ -40,6 +40,25 @@ public:
         auto book = open();
         return log::readFrames(
             book, [this] { return open(); }, 1);
+    }
+
+    /// The frames handed on, not kept: what there is of each.
+    log::NumberedFrames byPassing() const {
+        auto book = open();
+        log::NumberedFrames passed;
+        std::vector<std::int64_t> numbers;
+        passed.runs = log::passFrames(
+            book, [this] { return open(); }, 1,
+            [&](std::int64_t number, const cut::CutFrame& frame) {
+                numbers.push_back(number);
+                passed.frames.push_back(frame);
+            });
+        std::size_t i = 0;
+        for (const auto& run : passed.runs)
+            for (auto number = run.first; number <= run.last; ++number)
+                CHECK(numbers.at(i++) == number);
+        CHECK(numbers.size() == i);
+        return passed;
     }
 
 private:
@@ -71,11 +90,13 @@ TEST_CASE("Frames that several threads have read are one list, its runs joined w
           std::pair{Numbers{border - 1, lastNumber}, // far too few for more than one
                     Runs{{border - 1, border - 1}, {lastNumber, lastNumber}}}}) {
         const SparseBook book(numbers);
-        const auto one = book.byOne(), several = book.bySeveral();
+        const auto one = book.byOne(), several = book.bySeveral(), passed = book.byPassing();
         CHECK((runsOf(one) == runs));
         CHECK((runsOf(several) == runs));
+        CHECK((runsOf(passed) == runs));
         REQUIRE(several.frames.size() == numbers.size());
         CHECK((csvOf(several.frames) == csvOf(one.frames)));
+        CHECK(passed.frames.back().landMin_um == one.frames.back().landMin_um);
         CHECK(several.frames.back().time_s
               == Approx(madeUpFrame(lastNumber, madeUpHead().settings).time_s).margin(1e-6));
     }
@@ -93,9 +114,11 @@ TEST_CASE("Frames whose time or turn goes back are refused, also from one thread
             set("");
             CHECK(book.byOne().frames.size() == 5); // a lathe may stand still
             CHECK(book.bySeveral().frames.size() == 5);
+            CHECK(book.byPassing().frames.size() == 5);
             set(" - 1");
             CHECK_THROWS_WITH(book.byOne(), "frames out of their order");
             CHECK_THROWS_WITH(book.bySeveral(), "frames out of their order");
+            CHECK_THROWS_WITH(book.byPassing(), "frames out of their order");
         }
 }
 
@@ -113,6 +136,45 @@ TEST_CASE("A figure without bounds is no figure, and a frame that is nowhere is 
             const SparseBook nowhere({0, 1});
             nowhere.change(place + " = " + figure);
             CHECK_THROWS_WITH(nowhere.byOne(), "a frame at a place that no side has");
+            CHECK_THROWS_WITH(nowhere.byPassing(), "a frame at a place that no side has");
         }
+    }
+}
+
+TEST_CASE(
+    "A frame whose number is none is refused wherever it lies: between two blocks, before and behind all") {
+    for (const std::string number : {"16383.5", "-0.5", "40000.5", "'all of them'", "x'00'"}) {
+        INFO(number);
+        const SparseBook book({0, border - 1, border, border + 1, lastNumber});
+        book.change("number = " + number + " WHERE number = " + std::to_string(border + 1));
+        CHECK_THROWS_AS(book.byOne(), log::DamagedRow);
+        CHECK_THROWS_AS(book.bySeveral(), log::DamagedRow);
+        CHECK_THROWS_AS(book.byPassing(), log::DamagedRow);
+    }
+}
+
+TEST_CASE("Frames that are handed on are refused for what is read of them, like those that are kept") {
+    for (const std::string change : {"state = 17", "state = 'lead-in'", "flags = 0.5", "length_known = 'yes'",
+                                     "pitch_um_e4 = 'wide'", "depth_peak_um_e4 = x'00'"}) {
+        INFO(change);
+        const SparseBook book({0, border - 1, border, border + 1, lastNumber});
+        book.change(change + " WHERE number = " + std::to_string(border));
+        std::string kept;
+        try {
+            book.bySeveral();
+        } catch (const log::DamagedRow& row) {
+            kept = row.what();
+        }
+        CHECK_FALSE(kept.empty());
+        CHECK_THROWS_WITH(book.byPassing(), kept);
+    }
+}
+
+TEST_CASE("Frames far apart are found, however long the way between them") {
+    const SparseBook book({0, 5, 6, 7});
+    book.change("number = number + " + std::to_string(log::numberMost - 7) + " WHERE number > 5");
+    for (const auto& read : {book.byOne(), book.bySeveral(), book.byPassing()}) {
+        REQUIRE(read.frames.size() == 4);
+        CHECK((runsOf(read) == Runs{{0, 0}, {5, 5}, {log::numberMost - 1, log::numberMost}}));
     }
 }

@@ -5,9 +5,10 @@
 
 #include "Cut/CutFrame.h"
 
+#include <algorithm>
 #include <array>
 
-namespace headland::console {
+namespace headland::cut {
 
 /// What the estimate said at one place.
 struct Forecast {
@@ -18,7 +19,7 @@ struct Forecast {
 };
 
 /// Picks the forecasts, and the last estimate of all, from the frames.
-class EstimateCheck : public cut::FrameSink {
+class EstimateCheck : public FrameSink {
 public:
     /// `length_s`: of the program, as the file tells it.
     explicit EstimateCheck(double length_s) : programLength_s(length_s) {
@@ -26,11 +27,18 @@ public:
             picked[i].share = 0.25 * static_cast<double>(i + 1);
     }
 
-    void frame(const cut::CutFrame& frame) noexcept override {
-        if (frame.state != cut::State::program)
+    /// Whether a forecast is picked from this frame, so that its estimate is needed.
+    bool picks(const CutFrame& frame) const noexcept {
+        return frame.state == State::program
+               && std::any_of(picked.begin(), picked.end(),
+                              [&](const auto& forecast) { return isDue(forecast, frame); });
+    }
+
+    void frame(const CutFrame& frame) noexcept override {
+        if (frame.state != State::program)
             return;
         for (auto& forecast : picked)
-            if (!forecast.seen && frame.time_s >= forecast.share * programLength_s)
+            if (isDue(forecast, frame))
                 forecast = {forecast.share, frame.time_s, frame.estimate, true};
         final = {1.0, frame.time_s, frame.estimate, true};
     }
@@ -40,9 +48,13 @@ public:
     const Forecast& last() const noexcept { return final; }
 
 private:
+    bool isDue(const Forecast& forecast, const CutFrame& frame) const noexcept {
+        return !forecast.seen && frame.time_s >= forecast.share * programLength_s;
+    }
+
     double programLength_s;
     std::array<Forecast, 3> picked{};
     Forecast final{};
 };
 
-} // namespace headland::console
+} // namespace headland::cut
