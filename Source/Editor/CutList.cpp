@@ -73,13 +73,27 @@ CutList::~CutList() {
 }
 
 void CutList::show(std::vector<log::CutEntry> cuts, const std::string& why) {
+    const auto chosen = list.getSelectedRow();
+    const auto selected = chosen < 0 || chosen >= getNumRows() ? std::optional<std::int64_t>()
+                                                               : all[static_cast<std::size_t>(chosen)].cut;
     std::reverse(cuts.begin(), cuts.end());
     all = std::move(cuts);
     empty = why;
     list.updateContent();
+    select(selected);
     list.setVisible(!all.empty());
     list.repaint();
     repaint();
+}
+
+/// The same cut as before, wherever it stands now.
+void CutList::select(std::optional<std::int64_t> cut) {
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const auto& entry) { return entry.cut == cut; });
+    if (found == all.end())
+        list.deselectAllRows();
+    else
+        list.selectRow(static_cast<int>(found - all.begin()));
 }
 
 void CutList::showIn(Units wanted) {

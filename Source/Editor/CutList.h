@@ -8,7 +8,9 @@
 
 #include <juce_gui_basics/juce_gui_basics.h>
 
+#include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,7 +28,7 @@ public:
     CutList();
     ~CutList() override;
 
-    /// `why`: stands there when there are none.
+    /// `why`: stands there when there are none. A cut that was selected stays so, and the list keeps the keyboard.
     void show(std::vector<log::CutEntry> cuts, const std::string& why);
     void showIn(Units units);
     const std::vector<log::CutEntry>& cuts() const noexcept { return all; }
@@ -46,6 +48,7 @@ private:
     void listBoxItemDoubleClicked(int number, const juce::MouseEvent&) override { choose(number); }
     void returnKeyPressed(int number) override { choose(number); }
     void choose(int number);
+    void select(std::optional<std::int64_t> cut);
 
     std::vector<log::CutEntry> all;
     std::string empty;

@@ -13,7 +13,7 @@ void DelayStudy::begin(const SideHistory& side, double rate_hz) {
     {
         const std::lock_guard held(lock);
         made = {};
-        made.cutTo_s = frames.empty() ? 0 : frames.back().time_s;
+        made.cutTo_s = frames.programEnd_s();
     }
     startThread(Priority::low);
 }

@@ -23,7 +23,7 @@ struct StudiedDelay {
 };
 
 struct DelayStudyResult {
-    double cutTo_s = 0;               ///< program time up to which frames went in
+    double cutTo_s = 0;               ///< program time up to which there was program
     std::vector<StudiedDelay> delays; ///< by rising delay; those that are done
     bool isWhole = false;             ///< no more will come
 };

@@ -411,13 +411,8 @@ SummedCut BookReader::summedCut(std::int64_t number) {
 }
 
 FrameSums sumsOf(const LoggedCut& logged) {
-    const auto& frames = logged.frames;
-    auto ended = frames.size(); // the program
-    while (ended > 0 && frames.state(ended - 1) != cut::State::program)
-        --ended;
-    const auto length_s = logged.head.program ? logged.head.program->facts.length_s
-                          : ended > 0         ? frames.time_s(ended - 1)
-                                              : 0;
+    const auto length_s =
+        logged.head.program ? logged.head.program->facts.length_s : logged.frames.programEnd_s();
     cut::SummaryBuilder builder(logged.head.settings);
     cut::EstimateCheck estimates(length_s);
     for (const auto& frame : logged.frames) {

@@ -89,6 +89,13 @@ void FrameList::append(FrameList&& more) {
     more = {};
 }
 
+double FrameList::programEnd_s() const {
+    auto ended = count;
+    while (ended > 0 && state(ended - 1) != cut::State::program)
+        --ended;
+    return ended > 0 ? time_s(ended - 1) : 0;
+}
+
 double FrameList::otherFigure(std::size_t row, std::size_t column) const {
     return otherFigures.at(keyOf(row, column));
 }

@@ -69,6 +69,8 @@ public:
     double turn(std::size_t i) const { return figure<columnNamed("turn")>(i); }
     double radius_mm(std::size_t i) const { return figure<columnNamed("radius_mm")>(i); }
     cut::State state(std::size_t i) const noexcept { return rowAt(i).state; }
+    /// Program time up to which there is program; 0: there is none.
+    double programEnd_s() const;
 
     /// Index of the first frame of which `isBefore(i)` is false; size() when there is none. It must be true of the first so
     /// many, and of no other.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The preview delay in words: seconds, turns and tape, in the units shown.
 #include "Editor/DelayChart.h"
+#include "Tests/Editor/StagedCut.h"
 
 #include <catch2/catch.hpp>
 
@@ -25,4 +26,19 @@ TEST_CASE("What a delay would have cost is said with what falls short, and which
     delay.isSet = true;
     CHECK(editor::studyText(delay, editor::Units::metric)
           == "2.700 s, 1.50 turns: 20.13 mm of disc, short 75.7 µm, 136 sectors (as set)");
+}
+
+TEST_CASE("Other delays are reckoned for the program, which ends before the lead-out does") {
+    test::StagedCut cut({}, test::silence(6));
+    cut.runToEnd();
+    editor::SideHistory side({});
+    side.add(cut.frames());
+    editor::DelayStudy study;
+    study.begin(side, 48000);
+    study.stop();
+    CHECK(study.result().cutTo_s == Approx(6).margin(side.settings().sector_s()));
+    CHECK(cut.frames().back().time_s > 7);
+    study.begin(editor::SideHistory({}), 48000); // nothing was cut
+    study.stop();
+    CHECK(study.result().cutTo_s == 0);
 }

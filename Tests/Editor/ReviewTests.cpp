@@ -4,6 +4,7 @@
 #include "Log/BookNotes.h"
 #include "Log/CutRecorder.h"
 #include "Tests/Editor/DeskRig.h"
+#include "Tests/Editor/FocusedPeer.h"
 #include "Tests/Files/TestFolder.h"
 #include "Tests/Log/Cuts.h"
 #include "Text/Times.h"
@@ -76,6 +77,13 @@ struct Reviewing {
     editor::NoteBar& bar = rig.part<editor::NoteBar>("note bar");
     juce::TextEditor& typed = rig.part<juce::TextEditor>("note text");
 };
+
+juce::ListBox& listIn(juce::Component& part) {
+    for (auto* child : part.getChildren())
+        if (auto* list = dynamic_cast<juce::ListBox*>(child))
+            return *list;
+    throw std::runtime_error("no list");
+}
 
 std::string saidOf(DeskRig& rig) {
     return rig.part<editor::SentenceList>("wrong").shown();
@@ -320,6 +328,62 @@ TEST_CASE("The book's page lists the cuts of the book, newest first, and opens t
     review.onClick();
     CHECK(rig.desk().page() == editor::Page::stylus);
     CHECK(rig.desk().viewpoint().reviewShown()->number() == 2);
+}
+
+TEST_CASE("The list of cuts keeps the keyboard and the chosen cut when a newer one comes", "[review]") {
+    const test::TestFolder folder;
+    const auto path = folder / "lantern.headland";
+    cutInto(path, true, "finished");
+    cutInto(path, false, "lifted");
+    DeskRig rig;
+    test::FocusedWindow window(*rig.window);
+    editor::Glimpse glimpse;
+    rig.desk().turnTo(editor::Page::book);
+    glimpse.log.chosen = {path, {"Lantern Sessions", "A"}};
+    rig.show(glimpse);
+    auto& cuts = rig.part<editor::CutList>("cuts");
+    auto& list = listIn(cuts);
+    list.grabKeyboardFocus();
+    REQUIRE(list.hasKeyboardFocus(false));
+    const auto unchosen = rig.picture();
+    list.keyPressed(juce::KeyPress(juce::KeyPress::downKey)); // the newest
+    list.keyPressed(juce::KeyPress(juce::KeyPress::downKey));
+    REQUIRE(list.getSelectedRow() == 1);
+    CHECK_FALSE(test::samePicture(rig.picture(), unchosen));
+    cutInto(path, false, "finished");
+    glimpse.log.cut = 3;
+    rig.show(glimpse);
+    REQUIRE(cuts.cuts().size() == 3);
+    CHECK(list.hasKeyboardFocus(false));
+    CHECK(list.getSelectedRow() == 2);
+    list.keyPressed(juce::KeyPress(juce::KeyPress::returnKey));
+    CHECK(rig.desk().viewpoint().reviewShown()->number() == 1);
+}
+
+TEST_CASE("The list of cautions and notes keeps the keyboard when it is shown anew, and follows the place",
+          "[review]") {
+    Reviewing reviewing;
+    test::FocusedWindow window(*reviewing.rig.window);
+    auto& list = listIn(reviewing.list);
+    list.grabKeyboardFocus();
+    REQUIRE(list.hasKeyboardFocus(false));
+    reviewing.lookAt(crackle_s);
+    const auto row = list.getSelectedRow();
+    REQUIRE(row >= 0);
+    const auto rows = reviewing.list.rows();
+    reviewing.rig.press('.'); // the overcut
+    CHECK(list.hasKeyboardFocus(false));
+    CHECK(list.getSelectedRow() == row + 1);
+    reviewing.list.onDelete(reviewing.inBook()[0]);
+    reviewing.rig.desk().refresh();
+    REQUIRE(reviewing.list.rows() == rows - 1);
+    CHECK(list.hasKeyboardFocus(false));
+    CHECK(list.getSelectedRow() == row); // the overcut still
+    auto glimpse = reviewing.rig.access.glimpse;
+    glimpse.units = editor::Units::inch;
+    reviewing.rig.show(glimpse);
+    CHECK(list.hasKeyboardFocus(false));
+    CHECK(list.getSelectedRow() == row);
 }
 
 TEST_CASE("A book that cannot be read is a notice on its page, in the list's place too", "[review]") {
