@@ -5,6 +5,7 @@
 #include "Cut/CutEngine.h"
 
 #include "Cut/GrooveCheck.h"
+#include "Cut/HeardBins.h"
 #include "Cut/PlanSetupOf.h"
 #include "Cut/ProfileScale.h"
 #include "Cut/SlopeLimit.h"
@@ -21,6 +22,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -84,6 +86,7 @@ public:
           clock(rate, s.turn_s(), s.sectors_per_turn),
           binClock(rate, s.turn_s(), s.sectors_per_turn * setup.binsPerSector),
           heardWalls(design),
+          heardBins(setup.binsPerTurn()),
           bins(static_cast<std::size_t>(setup.binsPerSector)),
           delay(static_cast<std::size_t>(
               std::max<std::int64_t>(1, preview + std::llround(truth.previewError_s * rate)))),
@@ -94,6 +97,7 @@ public:
           check(design, clock.turnSamples() / truth.speedFactor),
           estimator(estimatorSetup(s, rehearsedSide.get())),
           badSectors(setup.previewSectors + 4, 0) {
+        profileUsed.wasGiven = profileUsed.isSought = profile != nullptr;
         nextHeard = clock.boundary(1);
         nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
@@ -110,6 +114,11 @@ public:
         if (scale)
             planner.believe(*profile,
                             {-static_cast<double>(profileStart) / sampleRate_hz, setup.sector_s(), *scale});
+    }
+
+    void found(const ProfilePosition& wanted) noexcept {
+        if (profileUsed.isSought)
+            position = wanted;
     }
 
     const ProfileUse& profileUse() const noexcept { return profileUsed; }
@@ -204,7 +213,7 @@ private:
             std::min<std::int64_t>({count, GrooveCheck::maxBlock, nextHeard - heard, toStylus});
         const auto samples = static_cast<std::size_t>(length);
         takePiece(input.left, input.right, samples);
-        hear(samples, input.left != nullptr);
+        hear(samples, input.left != nullptr, sink);
         bringToStylus(input, samples);
         command(input, samples);
         if (underStylus() >= 0)
@@ -248,7 +257,7 @@ private:
         }
     }
 
-    void hear(std::size_t length, bool isProgram) noexcept {
+    void hear(std::size_t length, bool isProgram, FrameSink& sink) noexcept {
         const auto left = std::span(piece.left).first(length);
         const auto right = std::span(piece.right).first(length);
         if (isProgram)
@@ -262,12 +271,15 @@ private:
             collector.add(leftWall.subspan(from, count), rightWall.subspan(from, count));
             from += count;
             if (at + static_cast<std::int64_t>(count) == nextBin)
-                endBin();
+                endBin(sink);
         }
     }
 
-    void endBin() noexcept {
-        bins[static_cast<std::size_t>(heardBin % static_cast<std::int64_t>(bins.size()))] = collector.take();
+    void endBin(FrameSink& sink) noexcept {
+        auto& bin = bins[static_cast<std::size_t>(heardBin % static_cast<std::int64_t>(bins.size()))];
+        bin = collector.take();
+        if (heardBins.add(bin) && sink.wantsHeard())
+            sink.heard(heardBins.last(), heardBins.lastNumber());
         nextBin = binClock.boundary(++heardBin + 1);
         planner.work();
     }
@@ -275,16 +287,54 @@ private:
     void endHeardSector() noexcept {
         heardWalls.flushResidue();
         planner.hear(bins, ride);
-        if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes())
-            profileUsed = {true, true, true, static_cast<double>(heard - profileStart) / sampleRate_hz};
+        if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes()) {
+            profileUsed.isDropped = true;
+            profileUsed.dropped_s =
+                static_cast<double>(heard - (profileUsed.isSought ? programStart : profileStart))
+                / sampleRate_hz;
+        }
+        if (position && !stage.isUp() && !profileUsed.isDropped)
+            takePosition(heardSector + 1);
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
     }
 
+    /// The profile is used from this heard sector on, where it was found to lie.
+    void takePosition(std::int64_t from) noexcept {
+        const auto wanted = *std::exchange(position, std::nullopt);
+        const auto scale = profileScale(profile->made, settings);
+        if (!scale || (profileUsed.wasUsed && isNear(wanted, from)))
+            return;
+        const auto sector_s = setup.sector_s();
+        inUse = wanted;
+        planner.believe(*profile, {wanted.offset_s, wanted.ratio * sector_s, *scale});
+        profileUsed.wasUsed = true;
+        profileUsed.sector = from - firstSector;
+        profileUsed.at_s = profileTime_s(wanted, from);
+        profileUsed.ratio = wanted.ratio;
+    }
+
+    double profileTime_s(const ProfilePosition& at, std::int64_t sectorHeard) const noexcept {
+        return at.offset_s + at.ratio * static_cast<double>(sectorHeard) * setup.sector_s();
+    }
+
+    /// Now and as far ahead as a profile is asked, the same as the position in use but for less than a bin.
+    bool isNear(const ProfilePosition& other, std::int64_t from) const noexcept {
+        const auto isNearAt = [&](std::int64_t at) {
+            return std::abs(profileTime_s(other, at) - profileTime_s(inUse, at)) < profile->bin_s() / 2;
+        };
+        return isNearAt(from) && isNearAt(from + setup.rehearsedSectors);
+    }
+
     /// The stylus goes down where the coming sector begins.
     void lower() noexcept {
         lowering = false;
+        if (profileUsed.isSought) { // for each cut anew
+            planner.doubt();
+            profileUsed = {};
+            profileUsed.wasGiven = profileUsed.isSought = true;
+        }
         firstSector = sector;
         programStart = clock.boundary(sector + stage.leadInSectors());
         stage.lower();
@@ -453,7 +503,9 @@ private:
     std::shared_ptr<const plan::Profile> profile;
     std::shared_ptr<const disc::RehearsedSide> rehearsedSide;
     ProfileUse profileUsed;
-    std::int64_t profileStart = 0; ///< of its program, counted as `heard`
+    std::int64_t profileStart = 0;           ///< of its program, counted as `heard`
+    std::optional<ProfilePosition> position; ///< found, not heeded yet
+    ProfilePosition inUse;
     plan::PlanSetup setup;
     disc::SectorClock clock;
     disc::SectorClock binClock; ///< the same, in the parts in which edges are paired
@@ -463,6 +515,7 @@ private:
     feed::InputGuard cutGuard; ///< at the stylus, where that is fed by itself
     groove::DisplacementFilter heardWalls;
     plan::ExtremeCollector collector;
+    HeardBins heardBins;
     std::vector<plan::SectorExtremes> bins; ///< of the sector that is being heard
     feed::PreviewDelay delay;
     plan::CutPlanner planner;
@@ -516,6 +569,10 @@ void CutEngine::rehearsed() noexcept {
 
 void CutEngine::rehearsed(std::int64_t after_samples) noexcept {
     chain->rehearsed(after_samples);
+}
+
+void CutEngine::found(const ProfilePosition& position) noexcept {
+    chain->found(position);
 }
 
 ProfileUse CutEngine::profileUse() const noexcept {

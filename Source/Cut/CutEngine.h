@@ -58,6 +58,11 @@ public:
     /// Live: the same; the program's first sample comes to the preview head so many samples from now.
     void rehearsed(std::int64_t after_samples) noexcept;
 
+    /// Live, with a profile and without rehearsed(): where the program is in it, as has been found out by what was heard(); to be told as often as it is found
+    /// out anew. Heeded where the next sector ends at the preview head, once the stylus is down; what hardly differs from the position in use is
+    /// not.
+    void found(const ProfilePosition& position) noexcept;
+
     ProfileUse profileUse() const noexcept;
 
     /// A side that runs by itself: cuts at most `frameCount` samples of the lead-in that comes before the program, so that no call is long on the

@@ -6,6 +6,7 @@
 
 #include "Cut/EdgeRun.h"
 #include "Disc/DiscEstimator.h"
+#include "Plan/Profile.h"
 
 #include <bit>
 #include <cstddef>
@@ -98,6 +99,11 @@ public:
     virtual bool wantsEdges() const noexcept { return false; }
     /// The edges that have been cut since the last call, all of a sector's before its frame.
     virtual void edges(const EdgeRun&) noexcept {}
+
+    /// Whether heard() wants to be called.
+    virtual bool wantsHeard() const noexcept { return false; }
+    /// What the preview head has heard in a bin of a profile (Plan/Profile.h), numbered from CutEngine::prepare() on.
+    virtual void heard(const plan::ProfileBin&, std::int64_t) noexcept {}
 };
 
 } // namespace headland::cut

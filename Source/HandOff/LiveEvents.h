@@ -33,9 +33,9 @@ struct Ridden {
 };
 
 /// One entry of the stream. A cut begins, has frames, and ends; in between: a cue that was heeded, another value of what
-/// is ridden, a mark of a person's.
+/// is ridden, a mark of a person's, something else that has become of the rehearsal's profile.
 struct CutEvent {
-    enum class Kind : std::uint8_t { begun, frame, ended, cue, ridden, mark };
+    enum class Kind : std::uint8_t { begun, frame, ended, cue, ridden, mark, rehearsal };
     Kind kind;
     CutEnd end = CutEnd::finished; ///< of an ended cut
     std::uint32_t serial;          ///< of the set-up it is cut with
@@ -45,6 +45,21 @@ struct CutEvent {
     cut::CutFrame frame;  ///< the frame; of what is none, the one before it, or else the first
     cut::Cue cue = cut::Cue::lift;
     Ridden ridden{};
+    cut::ProfileUse rehearsal{};
+};
+
+/// What the preview head has heard in a bin of a profile.
+struct HeardBin {
+    std::uint32_t serial; ///< of the set-up it was heard with
+    bool isDown;          ///< the stylus is down, or told to go down
+    std::int64_t number;  ///< since that set-up was taken over
+    plan::ProfileBin bin;
+};
+
+/// Where the program was found in its profile.
+struct FoundPosition {
+    std::uint32_t serial = 0; ///< of the set-up it was heard with
+    cut::ProfilePosition position;
 };
 
 /// Some of the edges of a cut, on their way from the audio thread.
@@ -75,7 +90,7 @@ struct LiveStatus {
     std::uint32_t unheededMarks = 0;        ///< given while nothing was cut
     std::uint64_t framesLost = 0;           ///< no room in the stream: said, never hidden
     cut::CutFrame frame{};                  ///< the latest
-    cut::ProfileUse rehearsal{};            ///< what has become of the profile of the file's rehearsal
+    cut::ProfileUse rehearsal{};            ///< what has become of the profile of the rehearsal
 };
 
 } // namespace headland::handoff

@@ -70,9 +70,9 @@ struct CutTail {
 struct CutEventRecord {
     std::int64_t beforeFrame = 0; ///< number of the frame it came before
     double time_s = 0;            ///< program time at the stylus
-    std::string kind;             ///< "cue", "ride", "fault", "book"
-    std::string what;             ///< the cue's name, the setting's key, a sentence
-    double value = NAN;           ///< of a ride
+    std::string kind;             ///< "cue", "ride", "rehearsal", "fault", "book"
+    std::string what;   ///< the cue's name, the setting's key, what became of the rehearsal, a sentence
+    double value = NAN; ///< of a ride, a place in the rehearsal
 };
 
 /// Written by a person: a mark, which has only a time, or words.

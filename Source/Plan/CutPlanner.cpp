@@ -48,7 +48,7 @@ void CutPlanner::hear(std::span<const SectorExtremes> bins, const Ride& ride) no
 /// both with the depth's demand wherever the preview may have put them.
 void CutPlanner::hearBin(const SectorExtremes& bin) noexcept {
     if (rehearsed.isUsed() && watch.hear(bin, heardBins))
-        rehearsed.drop();
+        doubt();
     const auto inner_um = widestInner.push(bin.inner_um);
     if (const auto of = heardBins - setup.platterBins; of >= 0) {
         innerBins_um[of] = inner_um;
@@ -149,7 +149,7 @@ std::span<const double> CutPlanner::demandAhead(std::int64_t sector) noexcept {
 
 void CutPlanner::believe(const Profile& profile, const ProfilePlace& place) noexcept {
     rehearsed.use(profile, place, known);
-    watch.begin(profile, place);
+    watch.begin(profile, place, heardBins);
     lookAhead();
 }
 

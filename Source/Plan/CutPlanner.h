@@ -48,9 +48,14 @@ public:
     void start(double pitch_um, std::int64_t atBoundary = 0) noexcept;
 
     /// From now on this profile, which must live as long as this, is asked what comes after what has been heard; until it is noticed
-    /// that it tells something else.
+    /// that it tells something else. Again, with another place: the program turned out to be there.
     void believe(const Profile& profile, const ProfilePlace& place) noexcept;
     bool believes() const noexcept { return rehearsed.isUsed(); }
+    /// No profile is asked any more.
+    void doubt() noexcept {
+        rehearsed.drop();
+        watch.end();
+    }
 
     /// Decides the next sector, from the one on that begins where the stylus went down.
     SectorPlan plan(const PitchAim& aim) noexcept;

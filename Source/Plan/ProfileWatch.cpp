@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace headland::plan {
 
@@ -20,17 +21,25 @@ ProfileWatch::ProfileWatch(const PlanSetup& s)
       heard(static_cast<std::size_t>(2 * window)),
       told(static_cast<std::size_t>(2 * window)) {}
 
-void ProfileWatch::begin(const Profile& believed, const ProfilePlace& where) noexcept {
+void ProfileWatch::begin(const Profile& believed, const ProfilePlace& where, std::int64_t number) noexcept {
+    const auto before = profile == &believed ? profileBin(number) : std::numeric_limits<std::int64_t>::min();
     profile = &believed;
     place = where;
+    if (std::abs(static_cast<double>(profileBin(number)) - static_cast<double>(before)) <= 1)
+        return;
     at = -1;
     count = 0;
 }
 
-bool ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept {
+/// Of the profile, that one heard lies in.
+std::int64_t ProfileWatch::profileBin(std::int64_t number) const noexcept {
     const auto sectors = static_cast<double>(number) / binsPerSector;
-    const auto of = static_cast<std::int64_t>(
+    return static_cast<std::int64_t>(
         std::floor((place.zero_s + sectors * place.sector_s) / profile->bin_s() + 1e-6));
+}
+
+bool ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept {
+    const auto of = profileBin(number);
     const auto isNoticed = of != at && endBin();
     if (of != at)
         now = {};

@@ -14,8 +14,11 @@ class ProfileWatch {
 public:
     explicit ProfileWatch(const PlanSetup& setup);
 
-    /// From now on this profile is believed, at this place.
-    void begin(const Profile& profile, const ProfilePlace& place) noexcept;
+    /// From now on this profile is believed, at this place: as of `number`, the bin to be heard next. What was heard before counts on where it was
+    /// the same profile and not more than a bin away.
+    void begin(const Profile& profile, const ProfilePlace& place, std::int64_t number) noexcept;
+
+    void end() noexcept { profile = nullptr; }
 
     /// The next bin as heard, numbered from sector 0's first. Whether the last turn was something else than the profile says: seen
     /// when a whole turn has been heard, and eight times a turn from then on.
@@ -23,6 +26,7 @@ public:
 
 private:
     bool endBin() noexcept;
+    std::int64_t profileBin(std::int64_t number) const noexcept;
 
     int binsPerSector;
     const Profile* profile = nullptr;

@@ -31,6 +31,9 @@ void AudioSide::begin(std::optional<cut::Cue> hostCue) noexcept {
         cue(*hostCue);
     lastHostCue = hostCue;
     heedMarks();
+    if (handoff::FoundPosition found; link.found.read(found))
+        if (auto* live = link.cuts.current(); live != nullptr && live->setup().serial == found.serial)
+            live->found(found.position);
 }
 
 void AudioSide::heedMarks() noexcept {
@@ -120,6 +123,7 @@ void AudioSide::tellBeginning() noexcept {
         discEnded = false;
         frames = 0;
         toldRidden = {};
+        toldRehearsal = {};
         ++status.cuts;
     }
     if (!beginningTold && !pendingEnd)
@@ -134,6 +138,21 @@ void AudioSide::tellRidden() noexcept {
     told.ridden = ridden;
     if (link.events.push(told))
         toldRidden = ridden;
+}
+
+void AudioSide::tellRehearsal() noexcept {
+    const auto use = link.cuts.current()->profileUse();
+    if (!isTold() || use == toldRehearsal)
+        return;
+    auto told = event(CutEvent::Kind::rehearsal);
+    told.rehearsal = use;
+    if (link.events.push(told))
+        toldRehearsal = use;
+}
+
+void AudioSide::heard(const plan::ProfileBin& bin, std::int64_t number) noexcept {
+    const auto* live = link.cuts.current();
+    link.heard.push({live->setup().serial, !live->isIdle(), number, bin});
 }
 
 void AudioSide::edges(const cut::EdgeRun& run) noexcept {
@@ -155,6 +174,7 @@ void AudioSide::frame(const cut::CutFrame& frame) noexcept {
     if (frames == 0)
         status.frame = frame; // what is told before it must not have the time of an earlier cut
     tellRidden();
+    tellRehearsal();
     status.frame = frame;
     if (!beginningTold || !link.events.push(event(CutEvent::Kind::frame)))
         ++status.framesLost;

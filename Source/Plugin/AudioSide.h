@@ -18,6 +18,8 @@ namespace headland::plugin {
 struct Link {
     /// At the fastest (800 sectors a turn, 90 rpm) and a hundred times real time, a quarter of a second of frames.
     static constexpr std::size_t eventsMax = 1 << 15;
+    /// Of a profile: 18 s at 33 1/3.
+    static constexpr std::size_t heardMax = 1 << 12;
     /// Five seconds at 96 kHz, so a quarter of a second of a file cut twenty times as fast.
     static constexpr std::size_t edgesMax = 1 << 13;
 
@@ -27,6 +29,9 @@ struct Link {
     handoff::Queue<handoff::CutEvent> events{eventsMax}; ///< from the audio thread
     handoff::Queue<handoff::EdgeChunk> edges{edgesMax}; ///< from the audio thread, all of a frame's before it
     handoff::Cell<int> edgesWanted{0};                  ///< 1: somebody takes them
+    handoff::Queue<handoff::HeardBin> heard{heardMax};  ///< from the audio thread to the live rehearsal
+    handoff::Cell<int> heardWanted{0};                  ///< 1: that takes them
+    handoff::Latest<handoff::FoundPosition> found;      ///< from the live rehearsal to the audio thread
     handoff::Latest<handoff::LiveStatus> status;        ///< from the audio thread
     handoff::Latest<plan::Foresight> foresight; ///< from the audio thread, once each time it is wanted
     handoff::Cell<int> foresightWanted{0};      ///< 1: by a window that can be seen
@@ -68,11 +73,14 @@ private:
     void frame(const cut::CutFrame& frame) noexcept override;
     bool wantsEdges() const noexcept override { return link.edgesWanted.get() != 0; }
     void edges(const cut::EdgeRun& run) noexcept override;
+    bool wantsHeard() const noexcept override { return link.heardWanted.get() != 0; }
+    void heard(const plan::ProfileBin& bin, std::int64_t number) noexcept override;
     void takeOver() noexcept;
     void heedMarks() noexcept;
     handoff::CutEvent event(handoff::CutEvent::Kind kind) const noexcept;
     void tellBeginning() noexcept;
     void tellRidden() noexcept;
+    void tellRehearsal() noexcept;
     /// Others know of the cut under way.
     bool isTold() const noexcept { return cutting && beginningTold; }
     void tellEnd(handoff::CutEnd reason) noexcept;
@@ -90,6 +98,7 @@ private:
     std::int64_t frames = 0;                     ///< of that cut, those that were lost too
     std::uint64_t chunks = 0;                    ///< of edges that found room
     handoff::Ridden ridden, toldRidden;
+    cut::ProfileUse toldRehearsal;
     std::uint32_t knownMarks = 0;
     plan::Foresight coming; ///< scratch
 };

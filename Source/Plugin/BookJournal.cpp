@@ -134,6 +134,23 @@ void BookJournal::event(const handoff::CutEvent& event) {
         note({event.frame.time_s, {}, log::utcNow()});
     if (event.kind == Kind::ridden)
         rideTo(event);
+    if (event.kind == Kind::rehearsal)
+        rehearsal(event);
+}
+
+/// Where a profile was found is told to the last bit: with it the side can be planned the same again.
+void BookJournal::rehearsal(const handoff::CutEvent& event) {
+    const auto& use = event.rehearsal;
+    const auto tell = [&](const char* what, double value) {
+        recorder->event({event.number, event.frame.time_s, "rehearsal", what, value});
+    };
+    if (use.isDropped)
+        return tell("dropped", use.dropped_s);
+    if (use.sector < 0)
+        return tell(use.wasUsed ? "known" : use.isSought ? "sought" : "unfit", NAN);
+    tell("sector", static_cast<double>(use.sector));
+    tell("at_s", use.at_s);
+    tell("ratio", use.ratio);
 }
 
 void BookJournal::rideTo(const handoff::CutEvent& event) {

@@ -39,6 +39,7 @@ private:
     /// The sentences of every book there are any of.
     template <typename Sentence>
     std::string joined(Sentence sentence) const;
+    void rehearsal(const handoff::CutEvent& event);
     void rideTo(const handoff::CutEvent& event);
 
     std::string madeBy;

@@ -17,7 +17,7 @@ std::size_t ownDelay_samples(const LiveSetup& setup, const cut::CutEngine& engin
 
 cut::CutEngine& prepared(cut::CutEngine& engine, const LiveSetup& setup) {
     engine.prepare(setup.cut, setup.sampleRate_hz, {}, setup.rehearsed, setup.rehearsedSide);
-    if (setup.rehearsed != nullptr)
+    if (setup.rehearsed != nullptr && !setup.isSought)
         engine.rehearsed(silenceBefore_samples(setup));
     return engine;
 }

@@ -23,8 +23,9 @@ struct LiveSetup {
     double sampleRate_hz = 48000;
     bool previewOutside = false; ///< a second head makes the preview
     std::uint32_t serial = 0;
-    /// Of the file that is cut, whose first sample comes silenceBefore_samples() after the set-up is taken over; null: none.
+    /// Of the file that is cut, whose first sample comes silenceBefore_samples() after the set-up is taken over; or of a live program; null: none.
     std::shared_ptr<const plan::Profile> rehearsed{};
+    bool isSought = false; ///< where the program is in that has to be found: CutEngine::found()
     std::shared_ptr<const disc::RehearsedSide>
         rehearsedSide{}; ///< as it was cut with that and this set-up; null: it was not
 };
@@ -74,6 +75,8 @@ public:
     void foresee(plan::Foresight& coming) noexcept { engine.foresee(coming); }
 
     const LiveSetup& setup() const noexcept { return made; }
+    /// As CutEngine::found().
+    void found(const cut::ProfilePosition& position) noexcept { engine.found(position); }
     cut::ProfileUse profileUse() const noexcept { return engine.profileUse(); }
     cut::State state() const noexcept { return engine.state(); }
     bool isLowering() const noexcept { return runUp >= 0 || engine.isLowering(); }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plugin/Service.h"
 
+#include "Cut/ProfileScale.h"
 #include "Cut/SameSettings.h"
 
 #include <algorithm>
@@ -46,6 +47,7 @@ void Service::stop() {
     if (!isThreadRunning())
         return;
     stopThread(-1);
+    liveRehearsal.stop();
     step(); // what the audio thread has left behind
 }
 
@@ -66,7 +68,9 @@ void Service::prepare(const Occasion& wanted) {
 
 Report Service::report() const {
     const std::lock_guard held(lock);
-    return shown;
+    auto report = shown;
+    report.rehearsal = liveRehearsal.report();
+    return report;
 }
 
 bool Service::foresee(plan::Foresight& coming) noexcept {
@@ -111,13 +115,11 @@ void Service::step() {
         const auto wasDown = stylusIsDown();
         link.status.read(shown.status);
         changed = wasDown && !stylusIsDown();
-        if (occasion.sampleRate_hz > 0 && parameters.setupChanges() != knownChanges && !stylusIsDown()) {
+        if (occasion.sampleRate_hz > 0 && hasChanged() && !stylusIsDown()) {
             makeCut();
             changed = true;
         }
-        shown.changesWait =
-            stylusIsDown()
-            && (parameters.setupChanges() != knownChanges || shown.status.serial != lastSerial);
+        shown.changesWait = stylusIsDown() && (hasChanged() || shown.status.serial != lastSerial);
         readEvents();
         setups.erase(setups.begin(),
                      setups.lower_bound(shown.status.serial)); // no frame of theirs is under way
@@ -132,6 +134,11 @@ bool Service::stylusIsDown() const noexcept {
     return shown.status.state != cut::State::up || shown.status.lowering;
 }
 
+/// There is more or something else to be cut with than when a set-up was made last.
+bool Service::hasChanged() const noexcept {
+    return parameters.setupChanges() != knownChanges || liveRehearsal.changes() != knownRehearsals;
+}
+
 /// Hands over a set-up with the parameters as they are; if they cannot be cut with, says why and keeps the stylus up.
 void Service::makeCut() {
     parameters.followFormat();
@@ -140,7 +147,10 @@ void Service::makeCut() {
     setup.previewOutside = isPreviewOutside(occasion, setup.live.preview_from);
     if (setup.cut.side_length_s == 0 && occasion.program)
         setup.cut.side_length_s = occasion.program->facts.length_s;
-    setup.rehearsed = occasion.rehearsed.profile;
+    knownRehearsals = liveRehearsal.changes();
+    setup.isSought = !occasion.program;
+    setup.rehearsed =
+        setup.isSought ? liveRehearsal.profileFor(cut::profileTerms(setup.cut)) : occasion.rehearsed.profile;
     if (cut::areSame(setup.cut, occasion.rehearsed.settings))
         setup.rehearsedSide = occasion.rehearsed.side;
     shown.problems = problemsOf(setup);
@@ -158,6 +168,7 @@ void Service::makeCut() {
     auto made = std::make_unique<LiveCut>(setup);
     latency.set(made->latency_samples());
     setups[setup.serial] = setup;
+    liveRehearsal.expect(setup.serial, cut::profileTerms(setup.cut));
     shown.setup = setup;
     link.cuts.offer(std::move(made));
 }
@@ -206,6 +217,7 @@ void Service::take(const handoff::CutEvent& event) {
     case Kind::cue:
     case Kind::ridden:
     case Kind::mark:
+    case Kind::rehearsal:
         return journal->event(event);
     }
 }

@@ -8,6 +8,7 @@
 #include "Cut/RehearsedProgram.h"
 #include "Plugin/AudioSide.h"
 #include "Plugin/Journal.h"
+#include "Plugin/LiveRehearsal.h"
 #include "Plugin/Parameters.h"
 
 #include <juce_core/juce_core.h>
@@ -27,10 +28,11 @@ struct Report {
     handoff::LiveStatus status;
     LiveSetup setup; ///< the newest that can be cut with
     std::vector<std::string>
-        problems;               ///< why the set-up as it stands cannot be cut with; the stylus stays up
-    bool changesWait = false;   ///< the set-up was changed with the stylus down: it waits until that is up
-    std::string journalTrouble; ///< what is wrong with the log, one sentence; empty when nothing is
-    std::string tellTrouble;    ///< the same of what is told to other programs
+        problems;                  ///< why the set-up as it stands cannot be cut with; the stylus stays up
+    bool changesWait = false;      ///< the set-up was changed with the stylus down: it waits until that is up
+    std::string journalTrouble;    ///< what is wrong with the log, one sentence; empty when nothing is
+    std::string tellTrouble;       ///< the same of what is told to other programs
+    LiveRehearsalReport rehearsal; ///< live
 };
 
 /// What a set-up has to fit beside the parameters.
@@ -63,6 +65,8 @@ public:
     /// What is coming: asks the audio thread, and takes its last answer if there is one since the last call. One window at a
     /// time; nobody waits.
     bool foresee(plan::Foresight& coming) noexcept;
+    /// Main thread.
+    LiveRehearsal& rehearsal() noexcept { return liveRehearsal; }
     void setJournal(std::unique_ptr<Journal> wanted);
     /// Where cuts are logged from the next one on.
     void chooseBook(const BookChoice& wanted);
@@ -81,6 +85,7 @@ private:
     void run() override;
     void makeCut();
     bool stylusIsDown() const noexcept;
+    bool hasChanged() const noexcept;
     void readEvents();
     void take(const handoff::CutEvent& event);
     void readEdges();
@@ -90,13 +95,14 @@ private:
     Link& link;
     Parameters& parameters;
     std::function<void()> onChange;
+    LiveRehearsal liveRehearsal{link};
 
     mutable std::mutex lock; // everything below
     std::unique_ptr<Journal> journal;
     Tell tell;
     Report shown;
     Occasion occasion;
-    std::uint32_t knownChanges = 0;
+    std::uint32_t knownChanges = 0, knownRehearsals = 0;
     std::map<std::uint32_t, LiveSetup> setups; ///< handed over, as long as frames of theirs may come
     std::uint32_t lastSerial = 0;
     std::vector<handoff::CutEvent> taken;

@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A program heard before it is cut: what is kept of it, what the plan makes of it, and that it never costs any land.
 #include "Cut/ProfileScale.h"
-#include "Cut/ProgramRehearsal.h"
-#include "Tests/Cut/TestPrograms.h"
+#include "Tests/Cut/Rehearse.h"
 #include "Tests/Support/HeardSectors.h"
 #include "Tests/Support/LandPromise.h"
-#include "Tests/Support/RandomMusic.h"
 #include "Tests/Support/RealTimeTrap.h"
 #include "Tests/Support/SameFrames.h"
 
@@ -17,24 +15,11 @@
 #include <string>
 
 using namespace headland;
+using test::kept;
+using test::music;
+using test::rehearse;
 
 namespace {
-
-plan::Profile rehearse(const cut::CutSettings& settings, const test::Program& p, std::size_t block = 4096) {
-    cut::ProgramRehearsal rehearsal(settings, p.rate_hz);
-    for (std::size_t i = 0; i < p.length(); i += block)
-        rehearsal.process(&p.left[i], &p.right[i], static_cast<int>(std::min(block, p.length() - i)));
-    return rehearsal.profile();
-}
-
-std::shared_ptr<const plan::Profile> kept(plan::Profile profile) {
-    return std::make_shared<const plan::Profile>(std::move(profile));
-}
-
-test::Program music(unsigned seed, double seconds, double rate_hz = 44100) {
-    test::Random random(seed);
-    return test::randomMusic(random, seconds, rate_hz);
-}
 
 template <typename Sink>
 void cutRehearsed(const cut::CutSettings& settings, const test::Program& p,
