@@ -105,7 +105,24 @@ editor::Glimpse ProcessorAccess::look() {
         glimpse.lastEndIsFault = log::isFault(*end);
     }
     glimpse.log = book.logState();
+    glimpse.listening = {report.rehearsal.isListening, report.rehearsal.heard_s, report.rehearsal.length_s,
+                         report.rehearsal.why};
     return glimpse;
+}
+
+editor::Access::Refusal ProcessorAccess::listen(bool wanted) {
+    auto& service = processor.service();
+    if (!wanted) {
+        service.rehearsal().stopListening();
+        return {};
+    }
+    const auto status = service.report().status;
+    if (status.serial == 0)
+        return "Nothing comes in yet: start the host's sound or choose a sound device, then listen.";
+    if (status.state != cut::State::up || status.lowering)
+        return "The stylus is down; lift it, and listen while the tape runs without it.";
+    service.rehearsal().listen();
+    return {};
 }
 
 std::vector<std::string> ProcessorAccess::presetNames() {

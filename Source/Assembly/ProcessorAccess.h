@@ -48,6 +48,7 @@ public:
     Refusal sendOscTo(const std::string& host) override;
     Refusal logInto(const std::string& path) override;
     Refusal nameSide(const log::SideName& side) override;
+    Refusal listen(bool wanted) override;
     void mark() override { processor.mark(); }
     Refusal note(const editor::NotePlace& place, const std::string& text) override;
 

@@ -41,6 +41,15 @@ struct FileState {
     std::string failure;           ///< why it could not be cut to its end, one sentence
 };
 
+/// A live program that is listened to with the stylus up, so that a cut of it knows what comes.
+struct ListeningState {
+    bool isOn = false;
+    double heard_s = 0;  ///< so far
+    double length_s = 0; ///< of what is known from before; 0: nothing
+    std::string
+        why; ///< why it ended by itself, or what is known cannot be used, one sentence; empty: neither
+};
+
 /// A book of cuts, and the side in it.
 struct LogPlace {
     std::string book; ///< whole path; empty: no log is kept
@@ -83,6 +92,7 @@ struct Glimpse {
     std::string figuresOf; ///< what the disc's figures are of: "rehearsed"; empty: of the cut
     LogState log;
     FileState file;
+    ListeningState listening;
     Units units = Units::metric; ///< in which all of it is said; the window's choice, not the processor's
 };
 
@@ -150,6 +160,9 @@ public:
     virtual void mark() = 0;
     /// Without a text it is a mark.
     virtual Refusal note(const NotePlace& place, const std::string& text) = 0;
+
+    /// Listens to a live program from now on, or stops that: what was heard is then known.
+    virtual Refusal listen(bool) { return "Nothing is listened to here."; }
 
     /// Where OSC goes when it is on: a name or an address.
     virtual std::string oscHost() = 0;

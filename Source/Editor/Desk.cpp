@@ -56,7 +56,9 @@ Desk::Desk(Access& a)
       setup(
           a, *this, [this](Typing& typing) { listenTo(typing); },
           [this](const std::string& text) { say(Spot::setup, text); }),
-      preview(a, view, [this](Typing& typing) { listenTo(typing); }),
+      preview(
+          a, view, [this](Typing& typing) { listenTo(typing); },
+          [this](const std::string& refusal) { say(Spot::window, refusal); }),
       book(
           a, *this, [this](Typing& typing) { listenTo(typing); },
           [this](const std::string& text) { say(Spot::book, text); },

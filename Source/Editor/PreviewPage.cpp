@@ -22,7 +22,8 @@ std::string stateOf(const Viewpoint& view, const DelayStudyResult& result, bool 
 
 } // namespace
 
-PreviewPage::PreviewPage(Access& access, Viewpoint& viewpoint, const std::function<void(Typing&)>& prepare)
+PreviewPage::PreviewPage(Access& access, Viewpoint& viewpoint, const std::function<void(Typing&)>& prepare,
+                         std::function<void(const std::string&)> onDone)
     : view(viewpoint) {
     setComponentID("preview page");
     for (const auto& field : access.fields())
@@ -31,6 +32,12 @@ PreviewPage::PreviewPage(Access& access, Viewpoint& viewpoint, const std::functi
             prepare(*delay);
             addAndMakeVisible(*delay);
         }
+    listen.setComponentID("listen");
+    listen.setTooltip("Listens to a tape that runs with the stylus up. When it is then cut, the pitch is "
+                      "planned with what was "
+                      "heard, beyond the preview.");
+    listen.onClick = [this, &access, onDone] { onDone(access.listen(!isListening)); };
+    addAndMakeVisible(listen);
     go.setComponentID("study");
     go.setButtonText("Reckon other delays");
     go.setTooltip("Plans the program of the cut that is shown again with every delay of the list. The cut "
@@ -52,6 +59,9 @@ void PreviewPage::show(const Glimpse& glimpse) {
     if (delay)
         delay->refresh(glimpse.units);
     go.setEnabled(view.side() != nullptr);
+    isListening = glimpse.listening.isOn;
+    listen.setButtonText(isListening ? "End listening" : "Listen to a tape");
+    listen.setEnabled(isListening || !glimpse.file.running);
     const auto wanted =
         "Preview: " + delayText(glimpse.setup.preview_s, glimpse.setup.turn_s(), glimpse.units);
     const auto wantedState = stateOf(view, result, isBusy);
@@ -78,7 +88,9 @@ void PreviewPage::resized() {
     if (delay)
         delay->setBounds(row.removeFromLeft(fieldWidth));
     row.removeFromLeft(previewGap);
-    go.setBounds(row.removeFromLeft(180).withSizeKeepingCentre(180, 32));
+    auto buttons = row.removeFromLeft(180);
+    listen.setBounds(buttons.removeFromTop(buttons.getHeight() / 2).reduced(0, 2));
+    go.setBounds(buttons.reduced(0, 2));
     area.removeFromTop(previewGap);
     chart.setBounds(area);
 }

@@ -121,9 +121,47 @@ void addRehearsal(std::vector<Sentence>& all, const Glimpse& glimpse) {
                        + ": " + file.rehearsed});
 }
 
+/// How much faster the program runs than when it was listened to; nothing where that is within what any machine does.
+std::string speedText(double ratio) {
+    constexpr double hardly = 0.0005;
+    if (std::abs(ratio - 1) < hardly)
+        return {};
+    return ", " + text::fixed(100 * std::abs(ratio - 1), 2) + (ratio > 1 ? " % faster" : " % slower");
+}
+
+/// What a live cut has of what was listened to before.
+void addFinding(std::vector<Sentence>& all, const cut::ProfileUse& use) {
+    all.push_back(
+        {use.isDropped ? Weight::caution : Weight::notice,
+         use.isDropped ? "From " + text::minutesTenths(use.dropped_s)
+                             + " on the program is not what was listened to: it is planned as far as the "
+                               "preview reaches."
+         : use.wasUsed ? "The program is found in what was listened to" + speedText(use.ratio)
+                             + ": the pitch is planned beyond the preview."
+                       : "The program is looked for in what was listened to: until it is found it is "
+                         "planned as far as the preview reaches."});
+}
+
+/// What was listened to with the stylus up; it serves no file.
+void addListening(std::vector<Sentence>& all, const Glimpse& glimpse) {
+    const auto& [isOn, heard_s, length_s, why] = glimpse.listening;
+    if (isDown(glimpse) || glimpse.file.running)
+        return;
+    if (!why.empty())
+        all.push_back({Weight::caution, why});
+    if (isOn)
+        all.push_back({Weight::notice, "Listening: " + text::minutesSeconds(heard_s) + " heard."});
+    else if (length_s > 0 && why.empty())
+        all.push_back({Weight::notice, text::minutesSeconds(length_s)
+                                           + " were listened to: a live cut of them is planned beyond the "
+                                             "preview once it is found there."});
+}
+
 /// What the cut under way has of the file's rehearsal.
 void addForeknowledge(std::vector<Sentence>& all, const Glimpse& glimpse) {
     const auto& use = glimpse.status.rehearsal;
+    if (isDown(glimpse) && use.isSought)
+        return addFinding(all, use);
     if (!glimpse.file.running || !isDown(glimpse))
         return;
     all.push_back(
@@ -302,6 +340,7 @@ std::vector<Sentence> whatIsWrong(const Glimpse& glimpse) {
     if (!isDown(glimpse))
         addRehearsal(all, glimpse);
     addForeknowledge(all, glimpse);
+    addListening(all, glimpse);
     if (glimpse.changesWait)
         all.push_back({Weight::notice, "Changes of the set-up wait until the stylus is up."});
     addAll(all, Weight::notice, glimpse.notices);
@@ -319,6 +358,8 @@ std::string nextStep(const Glimpse& glimpse, bool cutsFiles) {
         return "The stylus is down. Ride land, depth and level; Lift is the key Escape.";
     if (glimpse.status.lowering)
         return "The stylus goes down as soon as the preview is full and the drives run.";
+    if (glimpse.listening.isOn)
+        return "Play the whole side with the stylus up, then press End listening on the page Preview.";
     if (!glimpse.problems.empty())
         return "Mend the set-up: the stylus stays up until it can be cut with.";
     if (cutsFiles && glimpse.file.path.empty() && !glimpse.isFed)

@@ -178,7 +178,7 @@ TEST_CASE("A position is heeded at a sector, whatever the block size, and the us
 }
 
 TEST_CASE(
-    "Told before the stylus goes down, a position is heeded when it does; for the next cut it is sought anew",
+    "Told before the stylus goes down, a position is heeded when it does, and for the next cut it is sought anew",
     "[found]") {
     auto live = liveOf(4, 15);
     live.told = {{0, live.truth()}};

@@ -107,6 +107,7 @@ public:
             glimpse.log.chosen.side = side;
         return keep("name " + side.job + ", " + side.side);
     }
+    Refusal listen(bool wanted) override { return keep(wanted ? "listen" : "end listening"); }
     void mark() override { ++marks; }
     Refusal note(const editor::NotePlace& place, const std::string& text) override {
         if (refusal.empty() && text.empty())

@@ -400,6 +400,44 @@ TEST_CASE("What a cut has of its rehearsal is said while it is cut") {
     CHECK(whatIsWrong(glimpse).empty());
 }
 
+TEST_CASE("What is listened to is said with the stylus up, and while it is cut what has become of it") {
+    Glimpse glimpse;
+    glimpse.isFed = true;
+    glimpse.listening.isOn = true;
+    glimpse.listening.heard_s = 201;
+    const auto only = [&] {
+        const auto all = whatIsWrong(glimpse);
+        REQUIRE(all.size() == 1);
+        return all.front();
+    };
+    CHECK(only().text == "Listening: 3:21 heard.");
+    CHECK_THAT(editor::nextStep(glimpse, false), Contains("End listening"));
+    glimpse.listening = {false, 0, 1214, ""};
+    CHECK_THAT(only().text, Catch::StartsWith("20:14 were listened to"));
+    CHECK(only().weight == Weight::notice);
+    glimpse.listening.why = "The listening ended.";
+    CHECK(only().text == "The listening ended.");
+    CHECK(only().weight == Weight::caution);
+
+    glimpse.status.state = cut::State::program;
+    const auto said = [&](bool isFound, bool isDropped, double ratio) {
+        auto& use = glimpse.status.rehearsal;
+        use = {true, isFound, isDropped, 83.44};
+        use.isSought = true;
+        use.ratio = ratio;
+        return only();
+    };
+    CHECK_THAT(said(false, false, 1).text, Catch::StartsWith("The program is looked for"));
+    CHECK(said(true, false, 1.0004).text
+          == "The program is found in what was listened to: the pitch is planned beyond the preview.");
+    CHECK_THAT(said(true, false, 1.002).text, Contains("listened to, 0.20 % faster: the pitch"));
+    CHECK_THAT(said(true, false, 0.9985).text, Contains("listened to, 0.15 % slower: the pitch"));
+    CHECK(said(true, false, 1).weight == Weight::notice);
+    CHECK_THAT(said(true, true, 1).text,
+               Catch::StartsWith("From 1:23.4 on the program is not what was listened to"));
+    CHECK(said(true, true, 1).weight == Weight::caution);
+}
+
 TEST_CASE("Whether a cut is kept is said before it and while it is under way") {
     Glimpse glimpse;
     CHECK(editor::notKeptText(glimpse) == "This cut will not be kept: no book is chosen.");

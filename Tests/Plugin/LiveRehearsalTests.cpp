@@ -132,7 +132,7 @@ TEST_CASE(
     CHECK_FALSE(test::sameBits(found.frames, blind.frames));
 }
 
-TEST_CASE("Another tape than was listened to is not found, or dropped and told; land is as without",
+TEST_CASE("Another tape than was listened to is not found, or dropped and told, and land is as without",
           "[live-rehearsal]") {
     const auto settings = test::quickSide();
     const auto tape = test::music(22, 40);

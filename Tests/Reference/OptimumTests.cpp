@@ -2,6 +2,7 @@
 // Disc used and travel of the pitch against a controller that knows the whole side, by COIN-OR Clp, on real recorded music
 // (Debian's package singularity-music). A few short pieces here, where the end of the program weighs more than on a side;
 // the whole table is printed by `reference_tests "[steadiness-report]"`.
+#include "Tests/Reference/FoundRun.h"
 #include "Tests/Reference/OptimumRun.h"
 #include "Tests/Support/Median.h"
 
@@ -71,6 +72,37 @@ TEST_CASE("With a rehearsal less disc is used and the pitch travels less than wi
     }
     CHECK(test::median(discs) < 1.015);
     CHECK(test::median(travels) < 2.2);
+}
+
+TEST_CASE("A tape that was listened to, and is cut later and faster, is found and takes the disc of a "
+          "rehearsed file",
+          "[reference][optimum]") {
+    auto blind_um = 0.0, found_um = 0.0, file_um = 0.0;
+    for (const auto* name : {"Aberrations", "Coherence", "Nebula"}) {
+        const auto tape = recordingOf(soundOf(piece(name), 30, 100)); // 6 dB softer than it is
+        const auto listened = recordingOf(soundOf(piece(name), 27, 110, "speed 0.998", "-e signed -b 16"));
+        const auto settings = settingsFor(1, 0);
+        const auto found = FoundRun(settings, tape, rehearse(settings, listened)).run();
+        requireLand(found.frames, settings);
+        INFO(name << ": found after " << found.firstFound_s << " s, " << found.use.ratio);
+        CHECK(found.use.wasUsed);
+        CHECK((!found.use.isDropped
+               || found.use.dropped_s > 100)); // where it ends it goes on in what was heard
+        CHECK(found.use.ratio == Approx(1 / 0.998).margin(2e-4));
+        CHECK(found.firstFound_s < 30);
+        const auto sector_s = settings.turn_s() / settings.sectors_per_turn;
+        const auto heardAt_s =
+            static_cast<double>(found.use.sector) * sector_s
+            - static_cast<double>(cut::leadIn_samples(settings, tape.rate_hz)) / tape.rate_hz;
+        CHECK(found.use.at_s == Approx((heardAt_s + 3) / 0.998).margin(0.01));
+        blind_um += used_um(cutRecording(settings, tape));
+        found_um += used_um(found.frames);
+        file_um += used_um(cutRecording(settings, tape, rehearse(settings, tape)));
+    }
+    INFO("disc " << found_um / blind_um << " of a blind cut, " << found_um / file_um
+                 << " of a rehearsed file");
+    CHECK(found_um < 0.99 * blind_um);
+    CHECK(found_um < 1.003 * file_um);
 }
 
 TEST_CASE("The pitch travels less the more disc is given for it", "[reference][optimum]") {
