@@ -98,17 +98,16 @@ std::string BookOutput::sentence() const {
 }
 
 void writeRehearsals(const ProgramRequest& request, const CheckedInput& input, const std::string& command,
-                     const std::string& varied, const std::vector<cut::CutSettings>& settings,
-                     const std::vector<const cut::CutSummary*>& summaries) {
+                     const std::vector<SearchTrial>& trials) {
     if (!request.book)
         return;
     try {
         log::BookPages pages(*request.book);
         log::Transaction transaction(pages.database());
         auto head = headOf(request, input, command);
-        for (std::size_t i = 0; i < settings.size(); ++i) {
-            head.settings = settings[i];
-            pages.rehearsal(head, varied, *summaries[i]);
+        for (const auto& trial : trials) {
+            head.settings = trial.settings;
+            pages.rehearsal(head, trial.varied, *trial.summary);
         }
         transaction.commit();
     } catch (const log::DatabaseError& error) {

@@ -46,10 +46,15 @@ private:
     log::CutRecorder recorder;
 };
 
-/// Writes the trials of a search into the book of the request; nothing if there is none. `varied`: what was looked for.
-/// Throws OutputError.
+/// One trial of a search.
+struct SearchTrial {
+    std::string varied; ///< key of the setting that was looked for
+    cut::CutSettings settings;
+    const cut::CutSummary* summary;
+};
+
+/// Writes the trials of a search into the book of the request; nothing if there is none. Throws OutputError.
 void writeRehearsals(const ProgramRequest& request, const CheckedInput& input, const std::string& command,
-                     const std::string& varied, const std::vector<cut::CutSettings>& settings,
-                     const std::vector<const cut::CutSummary*>& summaries);
+                     const std::vector<SearchTrial>& trials);
 
 } // namespace headland::console

@@ -52,14 +52,10 @@ FitReport search(const FitRequest& request, const CheckedInput& input, const Fit
 
 /// Every trial is a rehearsal of the side, in the book if one was named.
 void noteTrials(const FitRequest& request, const CheckedInput& input, const FitReport& report) {
-    std::vector<cut::CutSettings> settings;
-    std::vector<const cut::CutSummary*> summaries;
-    for (const auto& trial : report.result.trials) {
-        settings.push_back(trial.settings);
-        summaries.push_back(&trial.summary);
-    }
-    writeRehearsals(request.program, input, "fit", std::string(report.result.quantity->key), settings,
-                    summaries);
+    std::vector<SearchTrial> trials;
+    for (const auto& trial : report.result.trials)
+        trials.push_back({std::string(report.result.quantity->key), trial.settings, &trial.summary});
+    writeRehearsals(request.program, input, "fit", trials);
 }
 
 } // namespace

@@ -77,6 +77,34 @@ files::Json leftOutArray(const TuneReport& report) {
     return delays;
 }
 
+files::Json steadinessArray(const TuneReport& report) {
+    auto trials = files::Json::array();
+    for (std::size_t i = 0; i < report.steadiness.size(); ++i) {
+        const auto& [percent, summary] = report.steadiness[i];
+        trials.push_back(log::JsonObject()
+                             .number("steady_pitch_percent", percent)
+                             .truth("as_set", i == report.steadinessAsSet)
+                             .truth("recommended", i == report.steadinessBest)
+                             .truth("can_be_cut", summary.verdict() == cut::Verdict::canBeCut)
+                             .text("verdict_line", summary.verdictLine())
+                             .number("used_mm", summary.used_mm)
+                             .number("pitch_travel_um_per_turn", summary.pitchTravel_um));
+    }
+    return trials;
+}
+
+files::Json betterKnownArray(const TuneReport& report) {
+    auto trials = files::Json::array();
+    for (const auto& better : report.betterKnown)
+        trials.push_back(log::JsonObject()
+                             .text("key", better.setting->key)
+                             .number("value", cut::getNumber(better.settings, *better.setting))
+                             .number("used_mm", better.summary.used_mm)
+                             .number("saves_mm", report.steadiest().summary.used_mm - better.summary.used_mm)
+                             .number("pitch_travel_um_per_turn", better.summary.pitchTravel_um));
+    return trials;
+}
+
 files::Json recommendationObject(const TuneReport& report) {
     const auto& best = report.best();
     const auto next = report.choice.nextLonger;
@@ -88,7 +116,8 @@ files::Json recommendationObject(const TuneReport& report) {
         .text("reason", reasonText(report))
         .number("missing_land_um", best.missingLand_um(report.settings.land_min_um))
         .number("next_longer_s", next ? report.trials[*next].delay_s : NAN)
-        .number("next_longer_saves_mm", saved_mm);
+        .number("next_longer_saves_mm", saved_mm)
+        .number("steady_pitch_percent", report.steadiness.empty() ? NAN : report.steadiest().percent);
 }
 
 } // namespace
@@ -102,7 +131,9 @@ std::string tuneJson(const TuneReport& report) {
                                  .number("turn_s", report.settings.turn_s())
                                  .add("recommendation", recommendationObject(report))
                                  .add("delays", trialArray(report))
-                                 .add("left_out", leftOutArray(report));
+                                 .add("left_out", leftOutArray(report))
+                                 .add("steadiness", steadinessArray(report))
+                                 .add("better_known", betterKnownArray(report));
     return files::reportText(root);
 }
 

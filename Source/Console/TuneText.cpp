@@ -8,6 +8,7 @@
 #include "Text/Times.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 namespace headland::console {
@@ -164,6 +165,44 @@ std::string table(const TuneReport& report) {
     return tableText(rows);
 }
 
+std::string percentText(double value) {
+    return plain(value) + " %";
+}
+
+std::string steadinessTable(const TuneReport& report) {
+    std::vector<TextRow> rows{{"steady pitch", "disc used", "travel", "can it be cut?"},
+                              {"%", "mm", "µm/turn"}};
+    for (std::size_t i = 0; i < report.steadiness.size(); ++i) {
+        const auto& [percent_, summary] = report.steadiness[i];
+        const auto isBest = i == report.steadinessBest, isSet = i == report.steadinessAsSet;
+        rows.push_back({plain(percent_), fixed(summary.used_mm, 2), fixed(summary.pitchTravel_um, 1),
+                        verdictCell({0, 0, summary})
+                            + (isBest && isSet ? "  < recommended, as set"
+                               : isBest        ? "  < recommended"
+                               : isSet         ? "  < as set"
+                                               : "")});
+    }
+    return tableText(rows);
+}
+
+/// "the platter held to 0.02 % (0.1 % now)"
+std::string betterText(const TuneReport& report, const BetterKnown& better) {
+    const auto now = cut::getNumber(report.settings, *better.setting);
+    return better.setting->key == "speed_tolerance"
+               ? "the platter held to " + percentText(percent * better.settings.speed_tolerance) + " ("
+                     + percentText(percent * now) + " now)"
+               : "the preview known exactly (to " + plain(1000 * now) + " ms now)";
+}
+
+std::string steadinessRows(const TuneReport& report) {
+    if (report.steadiness.empty())
+        return {};
+    const auto better = betterKnownText(report);
+    return "\nAt " + delayText(report.best().delay_s, report.best().turns) + ":\n\n" + steadinessTable(report)
+           + "\n" + labelled("Steady pitch", steadinessText(report))
+           + (better.empty() ? "" : labelled("Better known", better));
+}
+
 std::string leftOutRows(const TuneReport& report) {
     std::string text;
     for (const auto& delay : report.leftOut)
@@ -238,11 +277,39 @@ std::string recommendation(const TuneReport& report) {
            + (best.canBeCut() ? ": " : ", is the best of them: ") + reasonText(report) + ".";
 }
 
+std::string steadinessText(const TuneReport& report) {
+    if (report.steadiness.empty())
+        return {};
+    const auto& best = report.steadiest();
+    const auto& steadiest = report.steadiness.back().summary;
+    const auto& loosest = report.steadiness.front().summary;
+    return percentText(best.percent) + " of the disc for a steady pitch: half the travel is worth "
+           + percentText(percent * worthOfHalfTheTravel) + " of the disc used. From "
+           + plain(report.steadiness.front().percent) + " to " + percentText(report.steadiness.back().percent)
+           + " the pitch travels " + fixed(loosest.pitchTravel_um, 0) + " to "
+           + fixed(steadiest.pitchTravel_um, 0) + " µm a turn, and the side takes "
+           + fixed(loosest.used_mm, 2) + " to " + fixed(steadiest.used_mm, 2) + " mm of radius.";
+}
+
+std::string betterKnownText(const TuneReport& report) {
+    std::vector<std::string> parts;
+    for (const auto& better : report.betterKnown) {
+        const auto saved_mm = report.steadiest().summary.used_mm - better.summary.used_mm;
+        parts.push_back(betterText(report, better) + " would " + (saved_mm < 0 ? "take " : "save ")
+                        + fixed(std::abs(saved_mm), 2) + " mm of radius" + (saved_mm < 0 ? " more" : ""));
+    }
+    auto text = joined(parts);
+    if (text.empty())
+        return text;
+    text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+    return text + ".";
+}
+
 std::string tuneText(const TuneReport& report) {
     return headRows(report) + "\n" + table(report) + "\n"
            + labelled(headline(report), recommendation(report) + " " + longerOnes(report))
            + (report.best().canBeCut() ? "" : labelled("At that delay", report.best().summary.verdictLine()))
-           + leftOutRows(report) + "\n" + wrapped(caution, 100) + "\n";
+           + leftOutRows(report) + steadinessRows(report) + "\n" + wrapped(caution, 100) + "\n";
 }
 
 } // namespace headland::console

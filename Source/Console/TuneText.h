@@ -27,6 +27,12 @@ std::string headline(const TuneReport& report);
 /// The recommended delay with its tape path, and the reason, in a sentence.
 std::string recommendation(const TuneReport& report);
 
+/// How much disc for a steady pitch, and why; "" when it was not tried.
+std::string steadinessText(const TuneReport& report);
+
+/// "the platter held to 0.02 % (0.1 % now) would save 0.31 mm of radius" and so on, a sentence; "" when nothing was tried.
+std::string betterKnownText(const TuneReport& report);
+
 /// Everything, ending with the caution of every command.
 std::string tuneText(const TuneReport& report);
 

@@ -96,6 +96,16 @@ struct Rig {
 
 } // namespace
 
+TEST_CASE("Nothing is listened to without sound, or with the stylus down, and it is said why") {
+    Rig rig;
+    CHECK(rig.access().listen(true).find("Nothing comes in yet") == 0);
+    CHECK_FALSE(rig.access().look().listening.isOn);
+    CHECK(rig.access().listen(false).empty()); // nothing to end
+    rig.cutIntoProgram();
+    CHECK(rig.access().listen(true).find("The stylus is down") == 0);
+    rig.stop();
+}
+
 TEST_CASE("Without a device a station starts, says so, and has the problems of its set-up at once") {
     Rig rig;
     auto glimpse = rig.access().look();

@@ -5,6 +5,7 @@
 #include "Console/TuneJson.h"
 #include "Console/TunePicture.h"
 #include "Console/TuneText.h"
+#include "Files/Json.h"
 #include "Tests/Console/Drawings.h"
 #include "Tests/Console/Trials.h"
 
@@ -131,6 +132,81 @@ TEST_CASE("The JSON holds every delay and the recommendation") {
     CHECK(static_cast<double>(chosen["next_longer_saves_mm"]) == Approx(0.03));
     CHECK(json["left_out"].size() == 1);
     CHECK(json["program"]["file_name"].toString() == "side \"A\".wav");
+}
+
+TEST_CASE("What is worth trying of steadiness is the usual and what is set, each once, rising") {
+    cut::CutSettings settings;
+    CHECK(steadinessToTry(settings) == std::vector{0.0, 0.5, 1.0, 2.0, 4.0});
+    settings.steady_pitch_percent = 3;
+    CHECK(steadinessToTry(settings) == std::vector{0.0, 0.5, 1.0, 2.0, 3.0, 4.0});
+}
+
+TEST_CASE("Half the travel of the pitch is worth 1 % of the disc, and not land") {
+    constexpr double set_um = 12;
+    const auto choose = [&](std::vector<std::pair<double, double>> diskAndTravel) {
+        std::vector<SteadinessTrial> trials;
+        for (const auto& [used_mm, travel_um] : diskAndTravel) {
+            trials.push_back({0, keptTrial(1, used_mm).summary});
+            trials.back().summary.pitchTravel_um = travel_um;
+        }
+        return chooseSteadiness(trials, 0, set_um);
+    };
+    CHECK(choose({{20, 100}, {20.17, 50}}) == 1);
+    CHECK(choose({{20, 100}, {20.21, 50}}) == 0);
+    CHECK(choose({{20, 100}, {20.17, 50}, {20.34, 25}}) == 2);
+    CHECK(choose({{20, 100}, {20.17, 50}, {20.40, 25}}) == 1);
+    CHECK(choose({{20, 100}, {20.185, 50}}) == 0);         // better, but not worth a change
+    CHECK(choose({{20, 0}, {20.05, 0}, {20, 0.05}}) == 0); // a pitch that stands
+
+    const auto worse = [&](const DelayTrial& trial) {
+        std::vector<SteadinessTrial> trials{{0, keptTrial(1, 20).summary}, {1, trial.summary}};
+        trials[0].summary.pitchTravel_um = 100;
+        trials[1].summary.pitchTravel_um = 1;
+        return chooseSteadiness(trials, 0, set_um);
+    };
+    CHECK(worse(keptTrial(1, 20)) == 1);
+    CHECK(worse(shortTrial(1, 20, 5)) == 0);
+    CHECK(worse(longTrial(1, 20)) == 0);
+}
+
+TEST_CASE("Steadiness and what better known would buy stand below the delays, in words and JSON") {
+    auto report = ordinary();
+    CHECK(steadinessText(report).empty());
+    CHECK(betterKnownText(report).empty());
+    CHECK_THAT(tuneText(report), !Contains("Steady pitch"));
+    CHECK(files::Json::parse(tuneJson(report))["recommendation"]["steady_pitch_percent"].is_null());
+
+    report.steadiness = {{0, keptTrial(1, 20).summary}, {1, keptTrial(1, 20.1).summary}};
+    report.steadiness[0].summary.pitchTravel_um = 300;
+    report.steadiness[1].summary.pitchTravel_um = 90;
+    report.steadinessAsSet = 0;
+    report.steadinessBest = 1;
+    auto platter = report.settings;
+    platter.speed_tolerance = 0.0002;
+    report.betterKnown = {{platter, cut::findSetting("speed_tolerance"), keptTrial(1, 19.8).summary}};
+    CHECK_THAT(steadinessText(report), StartsWith("1 % of the disc for a steady pitch")
+                                           && Contains("travels 300 to 90 µm a turn")
+                                           && Contains("20.00 to 20.10 mm"));
+    CHECK(betterKnownText(report) == "The platter held to 0.02 % (0.1 % now) would save 0.30 mm of radius.");
+    CHECK_THAT(tuneText(report), Contains("\nSteady pitch     1 %") && Contains("yes  < recommended\n")
+                                     && Contains("300.0  yes  < as set\n")
+                                     && Contains("\nBetter known     The platter"));
+    const auto json = files::Json::parse(tuneJson(report));
+    CHECK(json["recommendation"]["steady_pitch_percent"] == 1.0);
+    CHECK(json["steadiness"][0]["as_set"] == true);
+    CHECK(json["steadiness"][0]["recommended"] == false);
+    CHECK(json["steadiness"][1]["recommended"] == true);
+    CHECK(json["steadiness"][1]["used_mm"] == 20.1);
+    CHECK(json["better_known"][0]["key"] == "speed_tolerance");
+    CHECK(json["better_known"][0]["value"] == 0.0002);
+    CHECK(json["better_known"][0]["saves_mm"].get<double>() == Approx(0.3));
+
+    auto preview = report.settings;
+    report.settings.preview_tolerance_s = 0.005;
+    report.betterKnown.push_back(
+        {preview, cut::findSetting("preview_tolerance_s"), keptTrial(1, 20.2).summary});
+    CHECK_THAT(betterKnownText(report), Contains(", and the preview known exactly (to 5 ms now) would take "
+                                                 "0.10 mm of radius more."));
 }
 
 TEST_CASE("Words of the picture are on the sheet and clear of each other, for tables of every kind") {

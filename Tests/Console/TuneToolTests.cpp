@@ -68,6 +68,31 @@ TEST_CASE("Tune gives for each delay the very figures of a cut at that delay") {
     }
     CHECK(clean > 0); // or the side says nothing of delays
     CHECK(spoilt > 0);
+
+    const auto delay_s = "preview_s=" + report["recommendation"]["delay_s"].toString().toStdString();
+    const auto steady = report["recommendation"]["steady_pitch_percent"].toString().toStdString();
+    const auto check = [&](const juce::var& trial, const std::string& setting) {
+        runTool({"cut", side, "--quiet", "--set", "disc_level_db=3", "--set", delay_s, "--set",
+                 "steady_pitch_percent=" + steady, "--set", setting, "--json", folder / "c.json"});
+        const auto summary = jsonOf(folder / "c.json")["summary"];
+        CHECK(trial["used_mm"] == summary["used_mm"]);
+        CHECK(trial["pitch_travel_um_per_turn"] == summary["pitch_travel_um_per_turn"]);
+    };
+    REQUIRE(report["steadiness"].size() == 5);
+    check(report["steadiness"][0], "steady_pitch_percent=0");
+    check(report["steadiness"][4], "steady_pitch_percent=4");
+    CHECK(report["steadiness"][0]["used_mm"] != report["steadiness"][4]["used_mm"]);
+    REQUIRE(report["better_known"].size() == 1);
+    check(report["better_known"][0], "speed_tolerance=0.0002");
+}
+
+TEST_CASE("Where no delay will do, steadiness is not tried") {
+    const TestFolder folder;
+    const auto result = runTool({"tune", strokeSide(folder), "--set", "disc_level_db=12", "--set",
+                                 "pitch_slew_um_per_rev_s=25", "--json", folder / "t.json"});
+    REQUIRE(result.code == 0);
+    CHECK_THAT(result.out, Contains("None will do") && !Contains("steady pitch"));
+    CHECK(jsonOf(folder / "t.json")["steadiness"].size() == 0);
 }
 
 TEST_CASE("Tune says the same every time, quiet in one line, and takes presets and settings as cut does") {

@@ -487,6 +487,31 @@ TEST_CASE("Down, the set-up is said to be frozen, and whether changes wait") {
     CHECK_THAT(setup.heading(), Contains("Frozen"));
 }
 
+TEST_CASE(
+    "A tape is listened to by a button that then ends it, not while a file is cut, and refusals are said") {
+    DeskRig rig;
+    editor::Glimpse glimpse;
+    rig.desk().turnTo(editor::Page::preview);
+    rig.show(glimpse);
+    auto& listen = rig.part<juce::TextButton>("listen");
+    CHECK(listen.getButtonText() == "Listen to a tape");
+    listen.onClick();
+    CHECK(rig.access.deeds == std::vector<std::string>{"listen"});
+    glimpse.listening.isOn = true;
+    rig.show(glimpse);
+    CHECK(listen.getButtonText() == "End listening");
+    rig.access.refusal = "The tape is torn.";
+    listen.onClick();
+    CHECK(rig.access.deeds.back() == "end listening");
+    CHECK_THAT(rig.part<editor::SentenceList>("wrong").shown(), Contains("The tape is torn."));
+    glimpse.file.running = true;
+    rig.show(glimpse);
+    CHECK(listen.isEnabled()); // it can always be ended
+    glimpse.listening.isOn = false;
+    rig.show(glimpse);
+    CHECK_FALSE(listen.isEnabled());
+}
+
 TEST_CASE("A file is opened, cut at the speed that is chosen, and stopped, and what is refused is said") {
     DeskRig rig;
     auto& go = rig.part<juce::TextButton>("go");
