@@ -34,6 +34,8 @@ void CutPlanner::start(double pitch_um, std::int64_t atBoundary) noexcept {
 }
 
 void CutPlanner::hear(std::span<const SectorExtremes> bins, const Ride& ride) noexcept {
+    if (rehearsed.isUsed() && watch.isMisfit())
+        doubt();
     rides[heard] = ride;
     heardRing[heard] = bins.front();
     for (const auto& bin : bins)
@@ -47,8 +49,8 @@ void CutPlanner::hear(std::span<const SectorExtremes> bins, const Ride& ride) no
 /// Pairs a bin's outer swing with the inner one at the same angle a turn before, wherever the platter may have put that; and
 /// both with the depth's demand wherever the preview may have put them.
 void CutPlanner::hearBin(const SectorExtremes& bin) noexcept {
-    if (rehearsed.isUsed() && watch.hear(bin, heardBins))
-        doubt();
+    if (rehearsed.isUsed())
+        watch.hear(bin, heardBins);
     const auto inner_um = widestInner.push(bin.inner_um);
     if (const auto of = heardBins - setup.platterBins; of >= 0) {
         innerBins_um[of] = inner_um;

@@ -62,7 +62,10 @@ public:
 
     /// A small share of the work on the pitch to come, so that plan() has less to do: to be called a few times a sector, as often
     /// as a sector has bins. What plan() decides does not depend on it.
-    void work() noexcept { pitch.work(); }
+    void work() noexcept {
+        pitch.work();
+        watch.work();
+    }
 
     /// What is coming after the sector planned last, as the plan stands. Everything but `time_s`, which is the caller's.
     void foresee(Foresight& coming) noexcept;

@@ -10,8 +10,8 @@ namespace headland::plan {
 namespace {
 
 /// Demands looked at in a sector's planning, at most, beyond those of the next sector: bounds its time. Ordinary set-ups
-/// need a hundredth of it.
-constexpr std::int64_t mostVisits = 32768;
+/// need a twentieth of it, but for the first sector, when all of the preview is new.
+constexpr std::int64_t mostVisits = 6144;
 
 /// The axis runs on by slew·lag·(1 − ln 2) when the command turns round at full slew the moment a demand is met.
 double overshoot_um(const AxisLimits& axis) {

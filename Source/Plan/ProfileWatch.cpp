@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "Plan/ProfileWatch.h"
 
-#include "Plan/ProfileMisfit.h"
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -29,6 +27,7 @@ void ProfileWatch::begin(const Profile& believed, const ProfilePlace& where, std
         return;
     at = -1;
     count = 0;
+    check.stop();
 }
 
 /// Of the profile, that one heard lies in.
@@ -38,23 +37,29 @@ std::int64_t ProfileWatch::profileBin(std::int64_t number) const noexcept {
         std::floor((place.zero_s + sectors * place.sector_s) / profile->bin_s() + 1e-6));
 }
 
-bool ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept {
+bool ProfileWatch::isMisfit() noexcept {
+    while (!check.isDone())
+        check.proceed();
+    return check.result().noticed;
+}
+
+void ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept {
     const auto of = profileBin(number);
-    const auto isNoticed = of != at && endBin();
-    if (of != at)
+    if (of != at) {
+        endBin();
         now = {};
+    }
     at = of;
     const auto widen = [](float& most_um, double um) { most_um = std::max(most_um, static_cast<float>(um)); };
     widen(now.outer_um, bin.outer_um);
     widen(now.inner_um, bin.inner_um);
     widen(now.upward_um, bin.upward_um);
-    return isNoticed;
 }
 
 /// A bin of the profile has been heard to its end; before and after what was rehearsed nothing is compared.
-bool ProfileWatch::endBin() noexcept {
+void ProfileWatch::endBin() noexcept {
     if (at < 0 || at >= static_cast<std::int64_t>(profile->bins.size()))
-        return false;
+        return;
     const auto scale = static_cast<float>(place.scale);
     const auto& bin = profile->bins[static_cast<std::size_t>(at)];
     const auto slot = static_cast<std::size_t>(count % window);
@@ -62,9 +67,9 @@ bool ProfileWatch::endBin() noexcept {
     told[slot] = told[slot + window] = {bin.outer_um * scale, bin.inner_um * scale, bin.upward_um * scale};
     ++count;
     if (count < window || count % binsPerLook != 0)
-        return false;
+        return;
     const auto first = static_cast<std::size_t>(count % window);
-    return misfit(std::span(heard).subspan(first, window), std::span(told).subspan(first, window)).noticed;
+    check.begin(std::span(heard).subspan(first, window), std::span(told).subspan(first, window));
 }
 
 } // namespace headland::plan

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "Plan/PlanSetup.h"
+#include "Plan/ProfileMisfit.h"
 #include "Plan/Rehearsed.h"
 #include "Plan/SectorExtremes.h"
 
@@ -18,14 +19,21 @@ public:
     /// the same profile and not more than a bin away.
     void begin(const Profile& profile, const ProfilePlace& place, std::int64_t number) noexcept;
 
-    void end() noexcept { profile = nullptr; }
+    void end() noexcept {
+        profile = nullptr;
+        check.stop();
+    }
 
-    /// The next bin as heard, numbered from sector 0's first. Whether the last turn was something else than the profile says: seen
-    /// when a whole turn has been heard, and eight times a turn from then on.
-    bool hear(const SectorExtremes& bin, std::int64_t number) noexcept;
+    /// The next bin as heard, numbered from sector 0's first. Eight times a turn, from when a whole one has been heard, the last turn is
+    /// compared with what the profile says of it.
+    void hear(const SectorExtremes& bin, std::int64_t number) noexcept;
+    /// A share of that comparison: to be called a few times before isMisfit(), or that does it all.
+    void work() noexcept { check.proceed(); }
+    /// Whether the turn that was compared last was something else than the profile says.
+    bool isMisfit() noexcept;
 
 private:
-    bool endBin() noexcept;
+    void endBin() noexcept;
     std::int64_t profileBin(std::int64_t number) const noexcept;
 
     int binsPerSector;
@@ -35,6 +43,7 @@ private:
     ProfileBin now{};
     std::vector<ProfileBin> heard, told; ///< of the last turn, twice over: a window of them lies in one piece
     std::int64_t count = 0;              ///< bins of the profile heard
+    MisfitCheck check;
 };
 
 } // namespace headland::plan
