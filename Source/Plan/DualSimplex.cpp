@@ -28,15 +28,13 @@ DualSimplex::DualSimplex(std::size_t rowCount, std::size_t variableCount, std::s
       value(rows, 0.0),
       cost(stride, 0.0),
       values(variables, 0.0),
+      eitherPrice(variables + 2 * rows, hard),
+      adds(variables),
+      helpCosts(variables),
       limit(limitCount, {none, none, -std::numeric_limits<double>::infinity()}),
       isIn(limitCount, 0),
       basic(rows),
       nonbasic(variables) {}
-
-/// What a surplus and the miss of the same row cost together; infinity for a variable, which has no such other side.
-double DualSimplex::priceOfEither(std::size_t name) const noexcept {
-    return name < variables ? hard : price[(name - variables) % price.size()];
-}
 
 /// The miss of the row whose surplus this is, and the other way round.
 std::size_t DualSimplex::otherSide(std::size_t name) const noexcept {
@@ -54,28 +52,27 @@ std::size_t DualSimplex::mostShort() const noexcept {
     return found;
 }
 
-/// What nonbasic variable j can do for a short row: enter as it is, or let its other side enter.
-DualSimplex::Help DualSimplex::help(const double* row, std::size_t j) const noexcept {
-    if (row[j] > 0)
-        return {row[j], std::max(0.0, cost[j])};
-    return {-row[j], std::max(0.0, priceOfEither(nonbasic[j]) - cost[j])};
-}
-
-/// The variable whose cost rises least for what it adds to the row; of equals, the one that adds most.
-DualSimplex::Entering DualSimplex::entering(std::size_t shortRow) const noexcept {
+/// The variable whose cost rises least for what it adds to the row, entering as it is or by its other side; of equals, the one that
+/// adds most.
+DualSimplex::Entering DualSimplex::entering(std::size_t shortRow) noexcept {
     const auto* row = coefficients.data() + shortRow * stride;
     auto greatest = 0.0;
-    for (std::size_t j = 0; j < variables; ++j)
-        greatest = std::max(greatest, std::abs(row[j]));
+    for (std::size_t j = 0; j < variables; ++j) {
+        adds[j] = std::abs(row[j]);
+        greatest = std::max(greatest, adds[j]);
+    }
     const auto usable = greatest * usablePart;
     auto leastRatio = std::numeric_limits<double>::infinity();
-    for (std::size_t j = 0; j < variables; ++j)
-        if (const auto h = help(row, j); h.adds > usable)
-            leastRatio = std::min(leastRatio, (h.costs + costRounding) / h.adds);
+    for (std::size_t j = 0; j < variables; ++j) {
+        if (!(adds[j] > usable))
+            continue;
+        helpCosts[j] = std::max(0.0, row[j] > 0 ? cost[j] : priceOfEither(nonbasic[j]) - cost[j]);
+        leastRatio = std::min(leastRatio, (helpCosts[j] + costRounding) / adds[j]);
+    }
     Entering found{none, leastRatio};
     for (std::size_t j = 0; j < variables; ++j)
-        if (const auto h = help(row, j); h.adds > usable && h.costs <= leastRatio * h.adds
-                                         && (found.column == none || h.adds > std::abs(row[found.column])))
+        if (adds[j] > usable && helpCosts[j] <= leastRatio * adds[j]
+            && (found.column == none || adds[j] > adds[found.column]))
             found.column = j;
     return found;
 }
@@ -180,6 +177,8 @@ void DualSimplex::begin() noexcept {
     std::iota(basic.begin(), basic.end(), variables);
     for (std::size_t i = 0; i < rows; ++i)
         value[i] = -std::max(least[i], unbounded);
+    for (std::size_t i = 0; i < price.size(); ++i)
+        eitherPrice[variables + i] = eitherPrice[variables + price.size() + i] = price[i];
     progress = Progress::going;
 }
 

@@ -63,16 +63,12 @@ private:
     enum class Progress { going, solved, impossible };
 
     std::size_t mostShort() const noexcept;
-    struct Help {
-        double adds, costs;
-    };
-    Help help(const double* row, std::size_t j) const noexcept;
     struct Entering {
         std::size_t column;
         double ratio; ///< cost for each unit added to the row; infinity when no column adds anything
     };
-    Entering entering(std::size_t shortRow) const noexcept;
-    double priceOfEither(std::size_t name) const noexcept;
+    Entering entering(std::size_t shortRow) noexcept;
+    double priceOfEither(std::size_t name) const noexcept { return eitherPrice[name]; }
     std::size_t otherSide(std::size_t name) const noexcept;
     void turnRow(std::size_t r) noexcept;
     void turnColumn(std::size_t j) noexcept;
@@ -87,6 +83,9 @@ private:
     std::size_t rowsGiven = 0, rows = 0; ///< without and with the limits that have been brought in
     std::size_t variables = 0, stride = 0;
     std::vector<double> coefficients, least, price, value, cost, values;
+    std::vector<double>
+        eitherPrice; ///< by name: what a surplus and the miss of the same row cost together; hard for a variable
+    std::vector<double> adds, helpCosts; ///< scratch of entering()
     std::vector<Limit> limit;
     std::vector<char> isIn;
     std::vector<std::size_t> basic,
