@@ -31,6 +31,20 @@ struct LiveRehearsalReport {
         why; ///< why the listening ended by itself, or what is known cannot be used, one sentence; empty: neither
 };
 
+/// What is being heard.
+struct Listening {
+    std::uint32_t serial = 0; ///< of the set-up; 0: nothing has come yet
+    std::int64_t next = 0;    ///< bin
+    plan::Profile heard;
+};
+/// A cut in which the program is looked for.
+struct Following {
+    std::uint32_t serial;
+    std::int64_t first, next; ///< bins
+    align::ProfileAligner aligner;
+    std::vector<plan::ProfileBin> heard; ///< not given to the aligner yet
+};
+
 class LiveRehearsal : private juce::Thread {
 public:
     /// Longer than any side; the listening ends there.
@@ -64,20 +78,6 @@ private:
     void follow(const handoff::HeardBin& bin);
     void endListening(const std::string& why);
     void tellIfWanted() noexcept;
-
-    /// What is being heard.
-    struct Listening {
-        std::uint32_t serial = 0; ///< of the set-up; 0: nothing has come yet
-        std::int64_t next = 0;    ///< bin
-        plan::Profile heard;
-    };
-    /// A cut in which the program is looked for.
-    struct Following {
-        std::uint32_t serial;
-        std::int64_t first, next; ///< bins
-        align::ProfileAligner aligner;
-        std::vector<plan::ProfileBin> heard; ///< not given to the aligner yet
-    };
 
     Link& link;
     handoff::Cell<std::uint32_t> changes_{0};
