@@ -55,21 +55,28 @@ log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, co
     return head;
 }
 
-BookOutput::BookOutput(const std::string& path, const log::CutHead& head, const StopSignal& stop)
-    : side(head.side), writer(checkAnswers(path, head)), recorder(writer, head) {
+BookOutput::BookOutput(const std::string& path, const log::CutHead& cutHead, const StopSignal& stop)
+    : head(cutHead), writer(checkAnswers(path, head)) {
     while (!writer.opened(look))
         stop.check();
     if (const auto trouble = writer.status().cause; !trouble.empty())
         throw files::OutputError(trouble);
 }
 
+cut::FrameSink& BookOutput::begin(std::shared_ptr<const plan::Profile> profile) {
+    head.profile = std::move(profile);
+    return recorder.emplace(writer, head);
+}
+
 void BookOutput::finish(const files::CutOutcome& outcome, handoff::CutEnd end) {
-    recorder.end({log::describe(end), log::isFault(end), recorder.frames(), outcome.badSamples,
-                  outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN});
+    recorder->end({log::describe(end), log::isFault(end), recorder->frames(), outcome.badSamples,
+                   outcome.badSamples > 0 ? outcome.firstBadSample_s : NAN});
 }
 
 void BookOutput::breakOff(const std::string& ending, bool isFault) {
-    recorder.end({ending, isFault, recorder.frames(), 0, NAN});
+    if (!recorder)
+        return; // nothing has been cut
+    recorder->end({ending, isFault, recorder->frames(), 0, NAN});
     writer.flush(2s);
 }
 
@@ -94,7 +101,7 @@ std::string BookOutput::shortfall(Progress& progress, const StopSignal& stop) {
 
 std::string BookOutput::sentence() const {
     return "Logged as cut " + std::to_string(writer.status().cut) + " of " + text::printable(writer.path())
-           + ": " + text::printable(side.job) + ", side " + text::printable(side.side) + ".";
+           + ": " + text::printable(head.side.job) + ", side " + text::printable(head.side.side) + ".";
 }
 
 void writeRehearsals(const ProgramRequest& request, const CheckedInput& input, const std::string& command,

@@ -11,6 +11,7 @@
 #include "HandOff/LiveEvents.h"
 #include "Log/CutRecorder.h"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,11 +24,12 @@ log::CutHead headOf(const ProgramRequest& request, const CheckedInput& input, co
 /// One cut on its way into a book.
 class BookOutput {
 public:
-    /// Begins it. Throws OutputError when the book cannot be written into, InputError when the cut it answers is not there,
+    /// Opens the book. Throws OutputError when the book cannot be written into, InputError when the cut it answers is not there,
     /// Stopped when the user does not wait for it any longer.
     BookOutput(const std::string& path, const log::CutHead& head, const StopSignal& stop);
 
-    cut::FrameSink& sink() noexcept { return recorder; }
+    /// The cut begins, with what it is given of a rehearsal. Takes its frames.
+    cut::FrameSink& begin(std::shared_ptr<const plan::Profile> profile);
 
     /// The cut is over, as it should be or because the disc ended.
     void finish(const files::CutOutcome& outcome, handoff::CutEnd end);
@@ -41,9 +43,9 @@ public:
     std::string sentence() const;
 
 private:
-    log::SideName side;
+    log::CutHead head;
     log::BookWriter writer;
-    log::CutRecorder recorder;
+    std::optional<log::CutRecorder> recorder; ///< once it has begun
 };
 
 /// One trial of a search.

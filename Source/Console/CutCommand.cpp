@@ -38,7 +38,12 @@ struct Listeners {
 
     void addBook(const ProgramRequest& request, const CheckedInput& input, const StopSignal& stop) {
         if (request.book)
-            fanOut.add(book.emplace(*request.book, headOf(request, input, "cut"), stop).sink());
+            book.emplace(*request.book, headOf(request, input, "cut"), stop);
+    }
+    /// The cut begins.
+    void begin(const std::shared_ptr<const plan::Profile>& profile) {
+        if (book)
+            fanOut.add(book->begin(profile));
     }
 
     FrameFanOut fanOut;
@@ -143,8 +148,9 @@ ExitCode cutCommand(const ProgramRequest& request, std::ostream& out) {
     const auto profile = rehearsal(request, input, progress, stop);
     if (outputs.profile)
         outputs.profile->write(files::profileBytes(*profile));
-    const auto report = cutAndReport(
-        request, input, request.rehearse || request.rehearsed ? profile : nullptr, listeners, progress, stop);
+    const auto given = request.rehearse || request.rehearsed ? profile : nullptr;
+    listeners.begin(given);
+    const auto report = cutAndReport(request, input, given, listeners, progress, stop);
     writeOutputs(outputs, listeners, report);
     stop.check();
     outputs.commit();

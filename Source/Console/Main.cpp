@@ -157,6 +157,8 @@ void addReview(CLI::App& app, ReviewRequest& request) {
         ->type_name("FILE");
     review.add_option("--picture", request.picture, "Draw pitch, depth, land and diameter against time")
         ->type_name("FILE.svg|.png");
+    review.add_option("--profile", request.profile, "Write what the cut was given of a rehearsal")
+        ->type_name("FILE");
     review
         .add_option_function<std::vector<std::string>>(
             "--groove",

@@ -120,6 +120,15 @@ void drawGrooves(const ReviewRequest& request, log::BookReader& book, const log:
     }
 }
 
+/// The bytes of a profile file. Throws InputError when the cut has none.
+std::string profileOf(const ReviewRequest& request, log::BookReader& book) {
+    auto bytes = book.profile(*request.cut);
+    if (bytes.empty())
+        throw files::InputError("--profile: cut " + std::to_string(*request.cut)
+                                + " was given nothing of a rehearsal; cut the side with --rehearse.");
+    return bytes;
+}
+
 ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const files::KeptFiles& kept,
                    std::ostream& out) {
     const StopSignal stop;
@@ -137,6 +146,8 @@ ExitCode reviewCut(const ReviewRequest& request, log::BookReader& book, const fi
         outputs.json->write(reviewJsonText(*request.cut, logged, places, report));
     if (outputs.picture)
         writeDrawing(*outputs.picture, pictureOf(logged, report));
+    if (outputs.profile)
+        outputs.profile->write(profileOf(request, book));
     drawGrooves(request, book, logged, grooves, progress, stop);
     stop.check();
     outputs.commit();

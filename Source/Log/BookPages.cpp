@@ -5,7 +5,9 @@
 #include "Files/Errors.h"
 #include "Files/KeptFiles.h"
 #include "Files/PartFile.h"
+#include "Files/ProfileFile.h"
 #include "Log/BookPlace.h"
+#include "Log/BookProfile.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Log/FrameColumns.h"
@@ -171,16 +173,39 @@ std::int64_t BookPages::settings(const CutHead& head) {
     return list;
 }
 
+/// Several cuts with one rehearsal, one after the other, have it once.
+std::optional<std::int64_t> BookPages::profile(const plan::Profile* wanted) {
+    if (wanted == nullptr)
+        return std::nullopt;
+    const auto bytes = files::profileBytes(*wanted);
+    const auto newest = db.number("SELECT max(id) FROM profile");
+    if (newest > 0 && profileBytesOf(db, newest) == bytes)
+        return newest;
+    db.prepare("INSERT INTO profile(made_utc, size_bytes) VALUES(?, ?)")
+        .with(utcNow(), static_cast<std::int64_t>(bytes.size()))
+        .run();
+    const auto id = db.lastRow();
+    auto insert = db.prepare("INSERT INTO profile_piece VALUES(?, ?, ?)");
+    for (std::size_t at = 0, number = 0; at < bytes.size(); at += profilePiece_bytes, ++number) {
+        insert.with(id, static_cast<std::int64_t>(number));
+        insert.bindBytes(3, std::string_view(bytes).substr(at, profilePiece_bytes));
+        insert.run();
+    }
+    return id;
+}
+
 std::int64_t BookPages::beginCut(const CutHead& head, const std::string& begun_utc) {
     const auto ofProgram = head.program ? std::optional(program(*head.program)) : std::nullopt;
     const auto ofSide = side(head.side);
     const auto ofSettings = settings(head);
+    const auto ofProfile = profile(head.profile.get());
     const auto answered = head.answers && hasCut(*head.answers) ? head.answers : std::nullopt;
     db.prepare(
           "INSERT INTO cut(side_id, answers_cut_id, made_by, headland_version, program_id, setting_list_id, "
-          "sample_rate_hz, preview, begun_utc, written_utc) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
+          "sample_rate_hz, preview, begun_utc, written_utc, profile_id) "
+          "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
         .with(ofSide, answered, head.madeBy, head.version, ofProgram, ofSettings, head.sampleRate_hz,
-              head.preview, begun_utc, utcNow())
+              head.preview, begun_utc, utcNow(), ofProfile)
         .run();
     return db.lastRow();
 }

@@ -61,6 +61,7 @@ private:
     std::int64_t side(const SideName& name);
     std::int64_t program(const ProgramRecord& program);
     std::int64_t settings(const CutHead& head);
+    std::optional<std::int64_t> profile(const plan::Profile* profile);
 
     void leavePlace() noexcept;
 

@@ -5,7 +5,9 @@
 #include "Cut/SettingsTable.h"
 #include "Cut/Spoils.h"
 #include "Files/Errors.h"
+#include "Files/ProfileFile.h"
 #include "Log/BookPlace.h"
+#include "Log/BookProfile.h"
 #include "Log/BookSchema.h"
 #include "Log/BookTrouble.h"
 #include "Text/Safe.h"
@@ -453,6 +455,21 @@ std::vector<LoggedNote> BookReader::notesOf(std::int64_t number) {
         for (revisions.with(note.note); revisions.step();)
             note.earlier.push_back({room.text(revisions, 0), room.text(revisions, 1)});
     return notes;
+}
+
+std::string BookReader::profile(std::int64_t number) {
+    return reading([&] {
+        const Snapshot snapshot(*db);
+        const std::string column = hasColumnsOf(4) ? "profile_id" : "NULL";
+        auto row = db->prepare("SELECT " + column + " FROM cut WHERE id = ?");
+        if (!row.with(number).step())
+            refuseNumber(path, number);
+        if (row.isNull(0))
+            return std::string();
+        auto bytes = profileBytesOf(*db, row.integer(0));
+        files::profileFromBytes(bytes, path); // throws where they are none
+        return bytes;
+    });
 }
 
 std::vector<PlaceEntry> BookReader::places(std::int64_t cut) {

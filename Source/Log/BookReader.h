@@ -92,6 +92,8 @@ public:
     SummedCut summedCut(std::int64_t number);
     /// As LoggedCut has them. Throws too when there is no such cut.
     std::vector<LoggedNote> notes(std::int64_t cut);
+    /// What it was given of a rehearsal: the bytes of a profile file; empty: nothing. Throws too when there is no such cut, or they are no profile.
+    std::string profile(std::int64_t cut);
     /// In order of time.
     std::vector<PlaceEntry> places(std::int64_t cut);
     cut::GroovePatch patch(std::int64_t place);

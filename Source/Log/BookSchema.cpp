@@ -16,7 +16,7 @@ bool isEmpty(Database& database) {
 constexpr auto notATable = "SELECT count(*) FROM sqlite_schema WHERE (type <> 'table' OR rootpage = 0) AND "
                            "lower(name) IN ('job', 'side', "
                            "'program', 'setting_list', 'setting', 'cut', 'event', 'note', 'gap', 'place', "
-                           "'edge', 'rehearsal', 'frame')";
+                           "'edge', 'rehearsal', 'frame', 'profile', 'profile_piece')";
 
 } // namespace
 

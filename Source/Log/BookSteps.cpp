@@ -241,6 +241,17 @@ CREATE VIEW cut_list AS
     FROM cut JOIN side ON side.id = cut.side_id JOIN job ON job.id = side.job_id;
 )";
 
+/// What a cut was given of a rehearsal: the bytes of a profile file, in pieces.
+constexpr auto profile4 = R"(
+CREATE TABLE profile(id INTEGER PRIMARY KEY, made_utc TEXT NOT NULL, size_bytes INTEGER NOT NULL);
+CREATE TABLE profile_piece(
+    profile_id INTEGER NOT NULL REFERENCES profile(id),
+    number INTEGER NOT NULL,
+    bytes BLOB NOT NULL,
+    PRIMARY KEY(profile_id, number));
+ALTER TABLE cut ADD COLUMN profile_id INTEGER REFERENCES profile(id);
+)";
+
 } // namespace
 
 std::span<const BookStep> bookSteps() {
@@ -248,6 +259,7 @@ std::span<const BookStep> bookSteps() {
         {1, std::string(tables1) + frameTable1 + logView1 + cutList1 + names1},
         {2, swings2},
         {3, std::string(discEnd3) + notes3},
+        {4, profile4},
     };
     return steps;
 }

@@ -6,9 +6,11 @@
 #include "Cut/CutSettings.h"
 #include "Cut/GroovePatch.h"
 #include "Files/ProgramFacts.h"
+#include "Plan/Profile.h"
 
 #include <cmath>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -52,6 +54,8 @@ struct CutHead {
     std::vector<OtherSetting> otherSettings;
     double sampleRate_hz = 0;
     std::string preview; ///< "own delay" or "second head"
+    std::shared_ptr<const plan::Profile>
+        profile{}; ///< what it was given of a rehearsal; null: nothing. Not read with a cut
 };
 
 /// Known when it has ended.

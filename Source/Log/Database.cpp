@@ -113,6 +113,11 @@ void Statement::bind(int place, std::string_view text) {
         sqlite3_bind_text(handle.get(), place, text.data(), static_cast<int>(text.size()), SQLITE_TRANSIENT));
 }
 
+void Statement::bindBytes(int place, std::string_view bytes) {
+    check(sqlite3_bind_blob(handle.get(), place, bytes.data(), static_cast<int>(bytes.size()),
+                            SQLITE_TRANSIENT));
+}
+
 void Statement::bindNull(int place) {
     check(sqlite3_bind_null(handle.get(), place));
 }
@@ -156,6 +161,12 @@ std::string Statement::text(int column) const {
     const auto* characters = reinterpret_cast<const char*>(sqlite3_column_text(handle.get(), column));
     const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle.get(), column));
     return characters == nullptr ? std::string() : std::string(characters, size);
+}
+
+std::string Statement::bytes(int column) const {
+    const auto* first = static_cast<const char*>(sqlite3_column_blob(handle.get(), column));
+    const auto size = static_cast<std::size_t>(sqlite3_column_bytes(handle.get(), column));
+    return first == nullptr ? std::string() : std::string(first, size);
 }
 
 Number Statement::number(int column) const noexcept {

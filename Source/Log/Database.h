@@ -76,6 +76,7 @@ public:
     void bind(int place, double value); ///< NaN is null, as SQLite has it
     void bind(int place, std::string_view text);
     void bind(int place, const char* text) { bind(place, std::string_view(text)); }
+    void bindBytes(int place, std::string_view bytes);
     void bindNull(int place);
     void bind(int place, const std::optional<std::int64_t>& value);
     void bind(int place, const std::optional<double>& value);
@@ -90,6 +91,7 @@ public:
     std::int64_t integer(int column) const noexcept;
     double real(int column) const noexcept;
     std::string text(int column) const;
+    std::string bytes(int column) const; ///< of bytes, or of text
     Number number(int column) const noexcept;
 
 private:

@@ -36,6 +36,7 @@ log::CutHead headOf(const LiveSetup& setup, const BookChoice& chosen, const std:
     head.madeBy = madeBy;
     head.settings = setup.cut;
     head.sampleRate_hz = setup.sampleRate_hz;
+    head.profile = setup.rehearsed;
     head.preview = setup.previewOutside ? "second head" : "own delay";
     for (const auto& setting : liveTable())
         if (!isRidden(setting)) // what is ridden is told as it changes

@@ -62,6 +62,25 @@ TEST_CASE("A rehearsed side takes less disc, at once or with the profile of befo
     CHECK_FALSE(static_cast<bool>(jsonOf(folder / "blind.json")["rehearsal"]["used"]));
 }
 
+TEST_CASE("What a cut was given of a rehearsal is in its book, and comes out of it as it was") {
+    const TestFolder folder;
+    const auto side = strokes(folder, "side.wav", 0.7), book = folder / "book.headland",
+               profile = folder / "side.profile", again = folder / "again.profile";
+    REQUIRE(runTool({"cut", side, "--quiet", "--rehearse", "--profile", profile, "--book", book}).code == 0);
+    REQUIRE(runTool({"cut", side, "--quiet", "--book", book}).code == 0);
+    REQUIRE(runTool({"cut", side, "--quiet", "--profile", folder / "other.profile", "--book", book}).code
+            == 0);
+    REQUIRE(runTool({"review", book, "1", "--quiet", "--profile", again}).code == 0);
+    CHECK((contentOf(again) == contentOf(profile)));
+    for (const auto* blind : {"2", "3"}) { // what was only written down was not given
+        const auto none = runTool({"review", book, blind, "--quiet", "--profile", folder / "none.profile"});
+        CHECK(none.code == 2);
+        CHECK_THAT(none.err, Contains("was given nothing of a rehearsal"));
+        CHECK_FALSE(std::filesystem::exists(folder / "none.profile"));
+    }
+    CHECK(runTool({"review", book, "1", "--quiet", "--profile", book}).code == 2);
+}
+
 TEST_CASE("The profile of another side is left out, and it is said from when on") {
     const TestFolder folder;
     const auto side = strokes(folder, "side.wav", 0.7), other = strokes(folder, "other.wav", 1.1);

@@ -37,7 +37,7 @@ CREATE TABLE cut(
     ending TEXT,
     fault INTEGER,
     bad_samples INTEGER,
-    bad_sample_first_s REAL, scrap TEXT, end_diameter_mm REAL);
+    bad_sample_first_s REAL, scrap TEXT, end_diameter_mm REAL, profile_id INTEGER REFERENCES profile(id));
 CREATE INDEX cut_of_side ON cut(side_id);
 CREATE TABLE event(
     cut_id INTEGER NOT NULL REFERENCES cut(id),
@@ -119,6 +119,12 @@ CREATE VIEW cut_list AS
         cut.answers_cut_id, cut.scrap, cut.end_diameter_mm
     FROM cut JOIN side ON side.id = cut.side_id JOIN job ON job.id = side.job_id
 /* cut_list(id,job,side,begun_utc,ended_utc,ending,made_by,frames,notes,answers_cut_id,scrap,end_diameter_mm) */;
+CREATE TABLE profile(id INTEGER PRIMARY KEY, made_utc TEXT NOT NULL, size_bytes INTEGER NOT NULL);
+CREATE TABLE profile_piece(
+    profile_id INTEGER NOT NULL REFERENCES profile(id),
+    number INTEGER NOT NULL,
+    bytes BLOB NOT NULL,
+    PRIMARY KEY(profile_id, number));
 INSERT INTO stylus_state VALUES(1,'lead-in');
 INSERT INTO stylus_state VALUES(2,'program');
 INSERT INTO stylus_state VALUES(3,'band');
@@ -137,4 +143,4 @@ INSERT INTO flag VALUES(9,'too-deep');
 INSERT INTO flag VALUES(10,'past-end');
 INSERT INTO flag VALUES(11,'disc-end');
 PRAGMA application_id = 1214540898;
-PRAGMA user_version = 3;
+PRAGMA user_version = 4;
