@@ -177,9 +177,9 @@ TEST_CASE("A position is heeded at a sector, whatever the block size, and the us
     CHECK_FALSE(test::sameBits(live.frames(), keeper.frames));
 }
 
-TEST_CASE(
-    "Told before the stylus goes down, a position is heeded when it does, and for the next cut it is sought anew",
-    "[found]") {
+TEST_CASE("Told before the stylus goes down, a position is heeded when it does, and for the next cut it is "
+          "sought anew",
+          "[found]") {
     auto live = liveOf(4, 15);
     live.told = {{0, live.truth()}};
     cut::CutEngine engine;
@@ -237,9 +237,9 @@ TEST_CASE("Wherever a program is said to lie in a profile, land is what it is wi
     }
 }
 
-TEST_CASE(
-    "A position that is wrong by five seconds is noticed within two turns and the profile dropped for that cut",
-    "[found]") {
+TEST_CASE("A position that is wrong by five seconds is noticed within two turns and the profile dropped for "
+          "that cut",
+          "[found]") {
     for (unsigned seed = 1; seed <= 5; ++seed) {
         auto live = liveOf(seed, 20);
         live.told = {{Live::sample(12), {live.truth().offset_s + 5, 1}}, {Live::sample(20), live.truth()}};
