@@ -2,6 +2,7 @@
 // Invented programs in bins: where they are found, and that nothing is said where nothing can be. Recorded music:
 // Tests/Reference/AlignmentTests.cpp.
 
+#include "Align/Feature.h"
 #include "Align/ProfileAligner.h"
 
 #include "Tests/Support/Random.h"
@@ -211,4 +212,35 @@ TEST_CASE("A place in a profile of 20 minutes is found within a second of proces
     const auto before_s = now_s();
     CHECK(aligner.align().found);
     CHECK(now_s() - before_s < 1);
+}
+
+TEST_CASE("The level told is that of the last four stretches of two turns, in a long program as well",
+          "[align]") {
+    const auto profile = played(Notes(30, 20000), 0, 1, 20000);
+    auto live = profile;
+    for (std::size_t i = 0; i < live.size(); ++i) { // a quarter of a decibel louder with every turn
+        const auto gain = static_cast<float>(std::pow(10, 0.25 / 20 * static_cast<double>(i) / 400));
+        live[i] = {gain * live[i].outer_um, gain * live[i].inner_um, gain * live[i].upward_um};
+    }
+    const auto loudness_um = [](const Bins& bins, std::size_t from) {
+        auto sum_um = 0.0;
+        for (std::size_t i = from; i < from + 800; ++i)
+            sum_um += loudnessOf(bins[i]);
+        return sum_um;
+    };
+    ProfileAligner aligner(profileOf(profile));
+    for (std::size_t heard = 400; heard <= live.size(); heard += 400) {
+        aligner.hear(std::span(live).subspan(heard - 400, 400));
+        const auto found = aligner.align();
+        if (heard < 10 * 400)
+            continue;
+        INFO("after " << heard / 400 << " turns");
+        REQUIRE(found.found);
+        auto expected_db = 0.0;
+        for (std::size_t back = 0; back < 4; ++back) {
+            const auto from = heard - featureReach - 800 - 400 * back;
+            expected_db += 20 * std::log10(loudness_um(live, from) / loudness_um(profile, from)) / 4;
+        }
+        REQUIRE(found.level_db == Approx(expected_db).margin(0.02));
+    }
 }

@@ -239,6 +239,10 @@ TEST_CASE("A profile is refused in bounded memory and depth, whatever it says", 
     requireRefused(head + std::string(1 << 20, '\x81'), "damaged");                // arrays in arrays
     requireRefused(bytes.substr(0, 18) + std::string(1 << 20, '\x81'), "damaged"); // in the head
     requireRefused(bytes.substr(0, 18) + std::string(1 << 20, '\x5f'), "damaged");
+    const auto begun =
+        bytes.substr(0, 18) + std::string("\x79\x10\0", 3); // a text of 4096 bytes in a head of 1024 at most
+    requireRefused(begun + std::string(1024 - begun.size(), 'x'), "cut short");
+    requireRefused(begun + std::string(1025 - begun.size(), 'x'), "damaged");
 
     const TestFolder folder;
     put(folder / "side.profile", head);

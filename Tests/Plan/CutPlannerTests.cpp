@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -171,4 +172,61 @@ TEST_CASE("Demands beyond the lathe's limits are called so", "[plan]") {
     REQUIRE(plans[4 * turn].limited);
     REQUIRE(plans[5 * turn].limited);
     REQUIRE_FALSE(plans[4 * turn + 10].limited);
+}
+
+TEST_CASE("What is foreseen of several sectors in one step is the widest of each edge", "[plan][foresight]") {
+    auto s = setup();
+    s.previewSectors = 10 * turn; // more than Foresight has steps
+    plan::CutPlanner planner(s);
+    planner.start(80);
+    for (int k = 0; k < s.previewSectors; ++k) {
+        plan::SectorExtremes heard{};
+        heard.outer_um = k;
+        heard.inner_um = 1000 - k;
+        planner.hear({&heard, 1});
+    }
+    plan::Foresight coming;
+    planner.foreseeHeard(coming, 0);
+    REQUIRE(coming.step_s == Approx(2 * s.sector_s()));
+    REQUIRE(coming.count == 5 * turn);
+    for (std::size_t step = 0; step < coming.count; ++step) {
+        REQUIRE(coming.all[step].outerSwing_um == Approx(2 * step + 1));
+        REQUIRE(coming.all[step].innerSwing_um == Approx(1000 - 2 * step));
+    }
+}
+
+TEST_CASE("Of the first turn no spacing is foreseen to be demanded, of the next that of silence",
+          "[plan][foresight]") {
+    plan::CutPlanner planner(setup());
+    planner.start(80);
+    constexpr std::size_t planned = 10;
+    for (std::size_t k = 0; k < turn + planned; ++k) {
+        planner.hear(std::vector<plan::SectorExtremes>(1));
+        if (k >= turn)
+            planner.plan(program);
+    }
+    plan::Foresight coming;
+    planner.foresee(coming);
+    REQUIRE(coming.count == turn);
+    for (std::size_t step = 0; step < turn; ++step)
+        if (planned + step < turn)
+            REQUIRE(coming.all[step].spacing_um == -std::numeric_limits<float>::infinity());
+        else
+            REQUIRE(coming.all[step].spacing_um == Approx(62));
+}
+
+TEST_CASE("A depth that has been commanded stays, however late a lift of the stylus is heard", "[plan]") {
+    auto s = setup();
+    s.previewBins = 3;
+    s.depth = {25, 60, 10, 0}; // slower than the preview is long
+    std::vector<plan::SectorExtremes> heard(6 * turn);
+    heard[3 * turn].upward_um = 40;
+    const auto plans = planAll(heard, s);
+    const auto most_um = s.depth.slew_um_s * s.sector_s() * (1 + 1e-9);
+    auto previous_um = s.depthBasic_um;
+    for (const auto& each : plans) {
+        REQUIRE(std::abs(each.depth_um - previous_um) <= most_um);
+        previous_um = each.depth_um;
+    }
+    CHECK(std::any_of(plans.begin(), plans.end(), [](const auto& each) { return each.shortfall_um > 1; }));
 }

@@ -120,3 +120,31 @@ TEST_CASE("A demand beyond the greatest depth is said to be limited", "[plan]") 
     REQUIRE_FALSE(planner.limited(0));
     REQUIRE(planner.limited(1));
 }
+
+TEST_CASE("The stylus goes down at the basic depth, whatever was planned there before", "[plan]") {
+    DepthPlanner planner(setupWith(300, 0.05));
+    for (int sector = 0; sector < preview; ++sector)
+        planner.demand(sector < preview / 2 ? 20.0 : 0.0);
+    planner.planTo(preview / 2);
+    REQUIRE(planner.at(preview / 2).axis_um > 30);
+    planner.start(preview / 2);
+    CHECK(planner.at(preview / 2).axis_um == 25);
+    CHECK(planner.at(preview / 2).command_um == 25);
+    CHECK(planner.at(0).axis_um == 25);
+}
+
+TEST_CASE("Falling from a deep place, the command of a lagging drive goes no lower than the next demand",
+          "[plan]") {
+    const auto setup = setupWith(300, 0.1);
+    std::vector<double> lifts(6 * preview, 20.0); // 35 µm
+    std::fill_n(lifts.begin(), preview, 0.0);     // the stylus goes down in silence
+    std::fill_n(lifts.begin() + 2 * preview, 20, 40.0);
+    const auto states = planAll(setup, lifts).states;
+    auto deepest_um = 0.0;
+    for (std::size_t b = 2 * preview; b < states.size(); ++b) {
+        deepest_um = std::max(deepest_um, states[b].axis_um);
+        REQUIRE(states[b].command_um >= 35 - 1e-9);
+    }
+    CHECK(deepest_um >= 55 - 1e-9);
+    CHECK(states.back().command_um == Approx(35));
+}

@@ -237,3 +237,63 @@ TEST_CASE("The optimiser keeps every spacing and spends less disc than the floor
         REQUIRE(optimisedUsed_um < 0.95 * floorUsed_um);
     }
 }
+
+TEST_CASE("Where a plan is not finished the one before goes on, from the sector that has been reached",
+          "[plan]") {
+    plan::PitchOptimiser optimiser(setupWith(0), 2 * turn);
+    plan::SectorRing<double> positions_um(2 * turn);
+    std::vector<double> demand(2 * turn, 62.0);
+    demand[turn + 30] = 200; // the pitch opens and closes again
+    optimiser.begin({demand, 2 * turn, 0}, 0, {62, 62}, 62);
+    for (int sector = 0; sector < optimiser.sectorsPerPlan(); ++sector)
+        optimiser.endSector(positions_um);
+    const auto first_um = optimiser.finish();
+    optimiser.leave();
+    std::vector<double> planned_um;
+    for (int plans = 1; plans <= 40; ++plans)
+        planned_um.push_back(optimiser.planned_um(plans * optimiser.sectorsPerPlan()));
+    REQUIRE(first_um == planned_um[0]);
+    REQUIRE(*std::max_element(planned_um.begin(), planned_um.end()) > first_um + 5);
+    for (std::size_t plans = 1; plans < planned_um.size(); ++plans)
+        REQUIRE(optimiser.finish() == Approx(planned_um[plans]));
+}
+
+TEST_CASE("A slow drive opens turns before a demand, as early as it has to", "[plan]") {
+    constexpr double slow_um_s = 30; // from 62 to 250 µm in three and a half turns
+    auto setup = setupWith(0, 5);
+    setup.pitch.slew_um_s = slow_um_s;
+    std::vector<double> demand(16 * turn, 62.0);
+    std::fill_n(demand.begin(), turn, nothing);
+    std::fill(demand.begin() + 8 * turn, demand.end(), 250.0);
+    const auto run =
+        runPlanner(setup, demand, 5 * turn, {true, false, least_um, greatest_um, slow_um_s, slow_um_s});
+    for (std::size_t k = turn; k < run.position_um.size(); ++k) {
+        INFO("boundary " << k);
+        REQUIRE(run.shortfall_um[k - 1] < 1e-6);
+        REQUIRE(run.position_um[k] - run.position_um[k - turn] >= demand[k] - 1e-6);
+    }
+    REQUIRE(run.command_um[4 * turn] < 80); // and no earlier
+}
+
+TEST_CASE("The pitch of a second cut knows nothing of the first", "[plan]") {
+    constexpr std::int64_t second = 5 * turn;
+    const auto setup = setupWith(0.1);
+    std::vector<double> demand(8 * turn, 250.0);
+    std::fill_n(demand.begin(), turn, nothing);
+    plan::PitchPlanner used(setup, 2 * turn), fresh(setup, 2 * turn);
+    used.start(greatest_um);
+    auto closing = program;
+    closing.slewDown_um_s = 30; // still closing where the second begins
+    const std::vector<double> silence(7 * turn, nothing);
+    for (std::size_t k = 0; k < second; ++k)
+        used.step(ahead(silence, k, turn), closing);
+    auto resting = program;
+    resting.wish_um = 80;
+    used.start(80, second);
+    fresh.start(80, second);
+    for (std::size_t k = 0; k + turn < demand.size(); ++k) {
+        const auto told = ahead(demand, k, turn);
+        REQUIRE(used.step(told, resting).command_um
+                == Approx(fresh.step(told, resting).command_um).epsilon(1e-9));
+    }
+}
