@@ -244,3 +244,26 @@ TEST_CASE("The level told is that of the last four stretches of two turns, in a 
         REQUIRE(found.level_db == Approx(expected_db).margin(0.02));
     }
 }
+
+TEST_CASE("A tape that is pulled to and fro is not taken for one that was spliced", "[align]") {
+    constexpr std::size_t steady = 4800, pulled = 4000;
+    const Notes notes(31, 20000);
+    ProfileAligner aligner(profileOf(played(notes, 0, 1, 20000)));
+    CHECK(hear(aligner, played(notes, 0, 1, steady), 0, 1).last.found);
+    constexpr double pull = 12; // bins a turn, forwards for two turns and back for two
+    Bins live;
+    for (std::size_t i = 0; i < pulled; ++i) {
+        const auto turns = std::fmod(static_cast<double>(i) / 400, 4);
+        const auto at = static_cast<double>(steady + i) + pull * (2 - std::abs(2 - turns));
+        live.push_back(played(notes, at, 1, 1).front());
+    }
+    for (std::size_t turns = 1; turns <= pulled / 400; ++turns) {
+        aligner.hear(std::span(live).subspan(400 * (turns - 1), 400));
+        const auto found = aligner.align();
+        INFO("after " << turns << " turns of it");
+        REQUIRE(found.found
+                == (turns <= 5)); // places that do not agree: the old line stays until too many were missed
+        if (found.found)
+            REQUIRE(std::abs(found.offset_s) < 0.001);
+    }
+}
