@@ -143,6 +143,14 @@ TEST_CASE("A live program that was found in its profile takes less disc, as soon
     CHECK(late_mm > early_mm);
 }
 
+TEST_CASE("As long as a program is only looked for in a profile the cut is, to the bit, the one without",
+          "[found]") {
+    auto live = liveOf(7, 12);
+    const auto sought = live.frames();
+    live.profile = nullptr;
+    CHECK(test::sameBits(sought, live.frames()));
+}
+
 TEST_CASE("A position is heeded at a sector, whatever the block size, and the use says at which", "[found]") {
     auto live = liveOf(3, 15);
     live.told = {{Live::sample(10.0003), live.truth()}};
