@@ -113,3 +113,8 @@ TEST_CASE("The feature is what it is said to be", "[align]") {
         std::vector<plan::ProfileBin>(bins.begin() + 450 - featureReach, bins.begin() + 451 + featureReach);
     CHECK(featureOf(other)[featureReach] == Approx(feature[450]).margin(1e-6));
 }
+
+TEST_CASE("The feature of what stays as loud is nothing, at its ends as well", "[align]") {
+    for (const auto value : featureOf(std::vector<plan::ProfileBin>(900, {30, 20, 5})))
+        REQUIRE(std::abs(value) < 1e-5F);
+}

@@ -208,11 +208,13 @@ TEST_CASE("Of the first turn no spacing is foreseen to be demanded, of the next 
     plan::Foresight coming;
     planner.foresee(coming);
     REQUIRE(coming.count == turn);
-    for (std::size_t step = 0; step < turn; ++step)
+    for (std::size_t step = 0; step < turn; ++step) {
+        REQUIRE(std::isfinite(coming.all[step].madeSpacing_um));
         if (planned + step < turn)
             REQUIRE(coming.all[step].spacing_um == -std::numeric_limits<float>::infinity());
         else
             REQUIRE(coming.all[step].spacing_um == Approx(62));
+    }
 }
 
 TEST_CASE("A depth that has been commanded stays, however late a lift of the stylus is heard", "[plan]") {

@@ -148,3 +148,21 @@ TEST_CASE("Falling from a deep place, the command of a lagging drive goes no low
     CHECK(deepest_um >= 55 - 1e-9);
     CHECK(states.back().command_um == Approx(35));
 }
+
+TEST_CASE("What there was no time to plan falls to the basic depth no faster than the drive", "[plan]") {
+    auto setup = setupWith(10, 0);
+    setup.previewSectors = 2000; // more demands than one sector's planning looks at
+    DepthPlanner planner(setup);
+    for (int sector = 0; sector < setup.previewSectors; ++sector)
+        planner.demand(20);
+    planner.planTo(1);
+    const auto most_um = setup.depth.slew_um_s * setup.sector_s() * (1 + 1e-9);
+    auto deepest_um = 0.0;
+    for (int b = 1; b <= setup.previewSectors; ++b) {
+        INFO("boundary " << b);
+        deepest_um = std::max(deepest_um, planner.at(b).command_um);
+        REQUIRE(planner.at(b).command_um >= planner.at(b - 1).command_um - most_um);
+    }
+    CHECK(deepest_um > 25.5);
+    CHECK(planner.at(setup.previewSectors).command_um == 25);
+}

@@ -258,6 +258,26 @@ TEST_CASE("Where a plan is not finished the one before goes on, from the sector 
         REQUIRE(optimiser.finish() == Approx(planned_um[plans]));
 }
 
+TEST_CASE("A plan goes on in an optimiser that looks further ahead, or less far", "[plan]") {
+    const auto setup = setupWith(0);
+    plan::PitchOptimiser near(setup, 2 * turn), far(setup, 4 * turn), again(setup, 2 * turn);
+    const plan::SectorRing<double> positions_um(2 * turn);
+    std::vector<double> demand(2 * turn, 62.0);
+    demand[turn + 30] = 200;
+    near.begin({demand, 2 * turn, 0}, 0, {62, 62}, 62);
+    for (int sector = 0; sector < near.sectorsPerPlan(); ++sector)
+        near.endSector(positions_um);
+    near.finish();
+    far.goOnFrom(near);
+    again.goOnFrom(far);
+    REQUIRE(near.planned_um(turn + 20) > 70);
+    for (int ahead = 8; ahead < 2 * turn; ahead += 8) { // where both have a pitch of their own
+        INFO(ahead << " sectors ahead");
+        CHECK(far.planned_um(ahead) == Approx(near.planned_um(ahead)));
+        CHECK(again.planned_um(ahead) == Approx(near.planned_um(ahead)));
+    }
+}
+
 TEST_CASE("A slow drive opens turns before a demand, as early as it has to", "[plan]") {
     constexpr double slow_um_s = 30; // from 62 to 250 µm in three and a half turns
     auto setup = setupWith(0, 5);
