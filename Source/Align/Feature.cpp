@@ -27,9 +27,7 @@ std::vector<double> logarithms(std::span<const plan::ProfileBin> bins) {
         for (auto k = std::max<std::ptrdiff_t>(0, i - halfGreatest);
              k < std::min(count, i + halfGreatest + 1); ++k) {
             const auto& bin = bins[static_cast<std::size_t>(k)];
-            greatest = {std::max(greatest.outer_um, finite(bin.outer_um)),
-                        std::max(greatest.inner_um, finite(bin.inner_um)),
-                        std::max(greatest.upward_um, finite(bin.upward_um))};
+            greatest = widest(greatest, {finite(bin.outer_um), finite(bin.inner_um), finite(bin.upward_um)});
         }
         result.push_back(std::log1p(loudnessOf(greatest) / rest_um));
     }

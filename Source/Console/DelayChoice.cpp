@@ -63,17 +63,18 @@ DelayOutcome outcomeOf(const std::vector<DelayTrial>& trials, std::size_t best, 
 
 } // namespace
 
-double DelayTrial::missingLand_um(double landSet_um) const noexcept {
+double missingLand_um(const cut::CutSummary& summary, double landSet_um) noexcept {
     auto missing_um = 0.0;
-    if (isShort())
+    if (sectorsUnder(summary, cut::Flag::previewShort) > 0)
         missing_um = summary.shortfallGreatest.value;
-    if (sectorsUnder(cut::Flag::thinLand) > 0 || sectorsUnder(cut::Flag::overcut) > 0)
+    if (sectorsUnder(summary, cut::Flag::thinLand) > 0 || sectorsUnder(summary, cut::Flag::overcut) > 0)
         missing_um = std::max(missing_um, landSet_um - summary.landLeast.value);
     return missing_um;
 }
 
-bool DelayTrial::keepsLand() const noexcept {
-    return canBeCut() && !isShort() && sectorsUnder(cut::Flag::thinLand) == 0;
+bool keepsLand(const cut::CutSummary& summary) noexcept {
+    return canBeCut(summary) && sectorsUnder(summary, cut::Flag::previewShort) == 0
+           && sectorsUnder(summary, cut::Flag::thinLand) == 0;
 }
 
 DelayChoice chooseDelay(const std::vector<DelayTrial>& trials, double landSet_um) {

@@ -11,23 +11,33 @@
 
 namespace headland::console {
 
+/// How the groove of a trial comes out.
+inline bool canBeCut(const cut::CutSummary& summary) noexcept {
+    return summary.verdict() == cut::Verdict::canBeCut;
+}
+inline std::int64_t sectorsUnder(const cut::CutSummary& summary, cut::Flag flag) noexcept {
+    return summary.flaggedSectors[cut::indexOf(flag)];
+}
+/// Land below what is set, measured or announced, µm; 0 when neither was flagged.
+double missingLand_um(const cut::CutSummary& summary, double landSet_um) noexcept;
+/// Can be cut, and no land is missing, nor was any announced to be.
+bool keepsLand(const cut::CutSummary& summary) noexcept;
+
 /// The side at one delay.
 struct DelayTrial {
     double delay_s = 0;
     double turns = 0; ///< the same in revolutions
     cut::CutSummary summary;
 
-    bool canBeCut() const noexcept { return summary.verdict() == cut::Verdict::canBeCut; }
+    bool canBeCut() const noexcept { return console::canBeCut(summary); }
     /// Sectors whose demand was known too late.
     bool isShort() const noexcept { return sectorsUnder(cut::Flag::previewShort) > 0; }
-    /// Land below what is set, measured or announced, µm; 0 when neither was flagged.
-    double missingLand_um(double landSet_um) const noexcept;
-    /// Can be cut, and no land is missing, nor was any announced to be.
-    bool keepsLand() const noexcept;
-
-    std::int64_t sectorsUnder(cut::Flag flag) const noexcept {
-        return summary.flaggedSectors[cut::indexOf(flag)];
+    double missingLand_um(double landSet_um) const noexcept {
+        return console::missingLand_um(summary, landSet_um);
     }
+    bool keepsLand() const noexcept { return console::keepsLand(summary); }
+
+    std::int64_t sectorsUnder(cut::Flag flag) const noexcept { return console::sectorsUnder(summary, flag); }
 };
 
 /// What one turn more of delay must save to be worth it, as a share of the disc used.

@@ -13,15 +13,10 @@ namespace {
 
 constexpr std::array usual_percent{0.0, 0.5, 1.0, 2.0, 4.0};
 
-DelayTrial trialOf(const SteadinessTrial& steadiness) {
-    return {0, 0, steadiness.summary};
-}
-
 /// The groove comes out as well as at the chosen delay.
-bool isAsGood(const SteadinessTrial& trial, const SteadinessTrial& atDelay, double landSet_um) {
-    const auto one = trialOf(trial), other = trialOf(atDelay);
-    return one.canBeCut() >= other.canBeCut() && one.keepsLand() >= other.keepsLand()
-           && one.missingLand_um(landSet_um) <= other.missingLand_um(landSet_um) + sameLand_um;
+bool isAsGood(const cut::CutSummary& one, const cut::CutSummary& other, double landSet_um) {
+    return canBeCut(one) >= canBeCut(other) && keepsLand(one) >= keepsLand(other)
+           && missingLand_um(one, landSet_um) <= missingLand_um(other, landSet_um) + sameLand_um;
 }
 
 double price_mm(const cut::CutSummary& summary, const cut::CutSummary& least) {
@@ -42,13 +37,13 @@ std::vector<double> steadinessToTry(const cut::CutSettings& settings) {
 
 std::size_t chooseSteadiness(const std::vector<SteadinessTrial>& trials, std::size_t atDelay,
                              double landSet_um) {
-    const auto& given = trials[atDelay];
-    const auto price = [&](std::size_t i) { return price_mm(trials[i].summary, given.summary); };
+    const auto& given = trials[atDelay].summary;
+    const auto price = [&](std::size_t i) { return price_mm(trials[i].summary, given); };
     auto best = atDelay;
     for (std::size_t i = 0; i < trials.size(); ++i)
-        if (isAsGood(trials[i], given, landSet_um) && price(i) < price(best))
+        if (isAsGood(trials[i].summary, given, landSet_um) && price(i) < price(best))
             best = i;
-    return price(atDelay) - price(best) > worthAChange * given.summary.used_mm ? best : atDelay;
+    return price(atDelay) - price(best) > worthAChange * given.used_mm ? best : atDelay;
 }
 
 } // namespace headland::console

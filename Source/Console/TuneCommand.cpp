@@ -10,7 +10,6 @@
 #include "Console/TuneJson.h"
 #include "Console/TunePicture.h"
 #include "Console/TuneText.h"
-
 #include "Text/Figures.h"
 
 #include <ostream>
@@ -48,16 +47,20 @@ void trySteadiness(TuneReport& report, const ProgramRequest& request, Progress& 
     auto settings = report.settings;
     settings.preview_s = report.best().delay_s;
     std::vector<cut::CutSettings> trials;
-    for (const auto percent : steadinessToTry(settings)) {
-        trials.push_back(settings);
-        trials.back().steady_pitch_percent = percent;
-    }
-    progress.begin("Cutting with " + std::to_string(trials.size()) + " steadinesses of the pitch");
+    const auto percents = steadinessToTry(settings);
+    const auto isSet = [&](double percent) { return percent == settings.steady_pitch_percent; };
+    for (const auto percent : percents)
+        if (!isSet(percent)) { // that one has been cut
+            trials.push_back(settings);
+            trials.back().steady_pitch_percent = percent;
+        }
+    progress.begin("Cutting with " + std::to_string(trials.size()) + " other steadinesses of the pitch");
     auto summaries = cutTrials(request.program, trials, progress, stop);
-    for (std::size_t i = 0; i < trials.size(); ++i) {
-        if (trials[i].steady_pitch_percent == settings.steady_pitch_percent)
-            report.steadinessAsSet = i;
-        report.steadiness.push_back({trials[i].steady_pitch_percent, std::move(summaries[i])});
+    auto next = summaries.begin();
+    for (const auto percent : percents) {
+        if (isSet(percent))
+            report.steadinessAsSet = report.steadiness.size();
+        report.steadiness.push_back({percent, isSet(percent) ? report.best().summary : std::move(*next++)});
     }
     report.steadinessBest = chooseSteadiness(report.steadiness, report.steadinessAsSet, settings.land_min_um);
 }

@@ -85,7 +85,7 @@ files::Json steadinessArray(const TuneReport& report) {
                              .number("steady_pitch_percent", percent)
                              .truth("as_set", i == report.steadinessAsSet)
                              .truth("recommended", i == report.steadinessBest)
-                             .truth("can_be_cut", summary.verdict() == cut::Verdict::canBeCut)
+                             .truth("can_be_cut", canBeCut(summary))
                              .text("verdict_line", summary.verdictLine())
                              .number("used_mm", summary.used_mm)
                              .number("pitch_travel_um_per_turn", summary.pitchTravel_um));

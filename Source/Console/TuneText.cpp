@@ -111,23 +111,23 @@ std::string latheReason(const TuneReport& report) {
            + ", and a longer delay gives none of it back: " + limit;
 }
 
-std::string verdictCell(const DelayTrial& trial) {
-    if (trial.canBeCut())
+std::string verdictCell(const cut::CutSummary& summary) {
+    if (canBeCut(summary))
         return "yes";
     std::string reasons;
     const auto add = [&](bool is, std::string_view reason) {
         if (is)
             reasons += (reasons.empty() ? "" : ", ") + std::string(reason);
     };
-    add(trial.sectorsUnder(Flag::overcut) > 0, "overcut");
-    add(trial.sectorsUnder(Flag::lifted) > 0, "lifts");
-    add(trial.sectorsUnder(Flag::tooDeep) > 0, "too deep");
-    add(!trial.summary.fits, "too long");
+    add(sectorsUnder(summary, Flag::overcut) > 0, "overcut");
+    add(sectorsUnder(summary, Flag::lifted) > 0, "lifts");
+    add(sectorsUnder(summary, Flag::tooDeep) > 0, "too deep");
+    add(!summary.fits, "too long");
     return "no: " + reasons;
 }
 
-std::string remark(const TuneReport& report, std::size_t trial) {
-    const auto isBest = trial == report.choice.best, isSet = trial == report.asSet;
+/// Behind the row of a trial.
+std::string remark(const TuneReport& report, bool isBest, bool isSet) {
     const std::string best = report.best().canBeCut() ? "recommended" : "best of them";
     return isBest && isSet ? "  < " + best + ", as set" : isBest ? "  < " + best : isSet ? "  < as set" : "";
 }
@@ -148,7 +148,7 @@ TextRow rowOf(const TuneReport& report, std::size_t index, int decimals) {
                 summary.endDiameter_mm > 0 ? fixed(summary.endDiameter_mm, 1) : "past middle",
                 summary.landLeast.valid ? fixed(summary.landLeast.value, 1) : "-", std::to_string(passages),
                 trial.isShort() ? fixed(summary.shortfallGreatest.value, 1) : "-",
-                verdictCell(trial) + remark(report, index)});
+                verdictCell(summary) + remark(report, index == report.choice.best, index == report.asSet)});
     return row;
 }
 
@@ -174,13 +174,9 @@ std::string steadinessTable(const TuneReport& report) {
                               {"%", "mm", "µm/turn"}};
     for (std::size_t i = 0; i < report.steadiness.size(); ++i) {
         const auto& [percent_, summary] = report.steadiness[i];
-        const auto isBest = i == report.steadinessBest, isSet = i == report.steadinessAsSet;
-        rows.push_back({plain(percent_), fixed(summary.used_mm, 2), fixed(summary.pitchTravel_um, 1),
-                        verdictCell({0, 0, summary})
-                            + (isBest && isSet ? "  < recommended, as set"
-                               : isBest        ? "  < recommended"
-                               : isSet         ? "  < as set"
-                                               : "")});
+        rows.push_back(
+            {plain(percent_), fixed(summary.used_mm, 2), fixed(summary.pitchTravel_um, 1),
+             verdictCell(summary) + remark(report, i == report.steadinessBest, i == report.steadinessAsSet)});
     }
     return tableText(rows);
 }

@@ -97,7 +97,8 @@ public:
           check(design, clock.turnSamples() / truth.speedFactor),
           estimator(estimatorSetup(s, rehearsedSide.get())),
           badSectors(setup.previewSectors + 4, 0) {
-        profileUsed.wasGiven = profileUsed.isSought = profile != nullptr;
+        if (profile != nullptr)
+            seek();
         nextHeard = clock.boundary(1);
         nextBin = binClock.boundary(1);
         leadIn = leadIn_samples(s, rate);
@@ -289,15 +290,20 @@ private:
         planner.hear(bins, ride);
         if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes()) {
             profileUsed.isDropped = true;
-            profileUsed.dropped_s =
-                static_cast<double>(heard - (profileUsed.isSought ? programStart : profileStart))
-                / sampleRate_hz;
+            profileUsed.dropped_s = static_cast<double>(heard - profileStart) / sampleRate_hz;
         }
         if (position && !stage.isUp() && !profileUsed.isDropped)
             takePosition(heardSector + 1);
         badSectors[heardSector] = badInSector;
         badInSector = 0;
         nextHeard = clock.boundary(++heardSector + 1);
+    }
+
+    /// Where the program is in the profile is to be found.
+    void seek() noexcept {
+        planner.doubt();
+        profileUsed = {};
+        profileUsed.wasGiven = profileUsed.isSought = true;
     }
 
     /// The profile is used from this heard sector on, where it was found to lie.
@@ -330,13 +336,12 @@ private:
     /// The stylus goes down where the coming sector begins.
     void lower() noexcept {
         lowering = false;
-        if (profileUsed.isSought) { // for each cut anew
-            planner.doubt();
-            profileUsed = {};
-            profileUsed.wasGiven = profileUsed.isSought = true;
-        }
         firstSector = sector;
         programStart = clock.boundary(sector + stage.leadInSectors());
+        if (profileUsed.isSought) { // for each cut anew
+            seek();
+            profileStart = programStart;
+        }
         stage.lower();
         carriage.start(settings.lead_in_pitch_um);
         depthDrive.start(settings.depth_basic_um);

@@ -6,7 +6,6 @@
 #include "Plan/Profile.h"
 #include "Plan/SectorExtremes.h"
 
-#include <algorithm>
 #include <cstdint>
 
 namespace headland::cut {
@@ -19,14 +18,14 @@ public:
     /// The next of the plan's bins. Whether it ends one of a profile's, which is then last().
     bool add(const plan::SectorExtremes& bin) noexcept {
         constexpr std::int64_t coarse = plan::Profile::binsPerTurn;
-        widen(now, bin);
+        now.widen(bin);
         ++count;
         if (count * coarse < (number + 1) * finer)
             return false;
         ended = now;
         now = {};
         if (count * coarse > (number + 1) * finer)
-            widen(now, bin);
+            now.widen(bin);
         ++number;
         return true;
     }
@@ -36,14 +35,6 @@ public:
     std::int64_t lastNumber() const noexcept { return number - 1; }
 
 private:
-    static void widen(plan::ProfileBin& bin, const plan::SectorExtremes& by) noexcept {
-        const auto greater = [](float most_um, double um) {
-            return std::max(most_um, static_cast<float>(um));
-        };
-        bin = {greater(bin.outer_um, by.outer_um), greater(bin.inner_um, by.inner_um),
-               greater(bin.upward_um, by.upward_um)};
-    }
-
     std::int64_t finer;
     std::int64_t count = 0;  ///< of the plan's bins
     std::int64_t number = 0; ///< of the bin that is being heard

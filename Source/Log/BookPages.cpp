@@ -178,12 +178,11 @@ std::optional<std::int64_t> BookPages::profile(const plan::Profile* wanted) {
     if (wanted == nullptr)
         return std::nullopt;
     const auto bytes = files::profileBytes(*wanted);
-    const auto newest = db.number("SELECT max(id) FROM profile");
-    if (newest > 0 && profileBytesOf(db, newest) == bytes)
-        return newest;
-    db.prepare("INSERT INTO profile(made_utc, size_bytes) VALUES(?, ?)")
-        .with(utcNow(), static_cast<std::int64_t>(bytes.size()))
-        .run();
+    const auto size_bytes = static_cast<std::int64_t>(bytes.size());
+    auto newest = db.prepare("SELECT id, size_bytes FROM profile ORDER BY id DESC LIMIT 1");
+    if (newest.step() && newest.integer(1) == size_bytes && profileBytesOf(db, newest.integer(0)) == bytes)
+        return newest.integer(0);
+    db.prepare("INSERT INTO profile(made_utc, size_bytes) VALUES(?, ?)").with(utcNow(), size_bytes).run();
     const auto id = db.lastRow();
     auto insert = db.prepare("INSERT INTO profile_piece VALUES(?, ?, ?)");
     for (std::size_t at = 0, number = 0; at < bytes.size(); at += profilePiece_bytes, ++number) {

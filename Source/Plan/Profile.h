@@ -3,6 +3,9 @@
 // was made with. Plain data.
 #pragma once
 
+#include "Plan/SectorExtremes.h"
+
+#include <algorithm>
 #include <vector>
 
 namespace headland::plan {
@@ -14,6 +17,17 @@ struct ProfileBin {
     float upward_um = 0; ///< bottom of the groove upwards
 
     bool operator==(const ProfileBin&) const = default;
+
+    /// The greater of both, each excursion by itself.
+    friend ProfileBin widest(const ProfileBin& a, const ProfileBin& b) noexcept {
+        return {std::max(a.outer_um, b.outer_um), std::max(a.inner_um, b.inner_um),
+                std::max(a.upward_um, b.upward_um)};
+    }
+    /// So that it holds swings that are heard in it as well.
+    void widen(const SectorExtremes& by) noexcept {
+        *this = widest(*this, {static_cast<float>(by.outer_um), static_cast<float>(by.inner_um),
+                               static_cast<float>(by.upward_um)});
+    }
 };
 
 /// What the excursions depend on besides the program.

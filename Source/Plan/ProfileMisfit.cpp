@@ -33,11 +33,8 @@ ProfileBin finite(const ProfileBin& bin) {
 double loudnessAround_um(Bins bins, int i, int reach_bins) {
     ProfileBin greatest;
     const auto last = std::min(static_cast<int>(bins.size()) - 1, i + reach_bins);
-    for (auto k = std::max(0, i - reach_bins); k <= last; ++k) {
-        const auto& bin = bins[static_cast<std::size_t>(k)];
-        greatest = {std::max(greatest.outer_um, bin.outer_um), std::max(greatest.inner_um, bin.inner_um),
-                    std::max(greatest.upward_um, bin.upward_um)};
-    }
+    for (auto k = std::max(0, i - reach_bins); k <= last; ++k)
+        greatest = widest(greatest, bins[static_cast<std::size_t>(k)]);
     return static_cast<double>(greatest.outer_um) + greatest.inner_um + greatest.upward_um;
 }
 
@@ -98,7 +95,7 @@ void MisfitCheck::begin(std::span<const ProfileBin> heardBins,
         told[i] = finite(toldBins[i]);
     }
     found = {};
-    done = count < countLeast ? shares - 1 : 0; // nothing can be noticed of so few
+    done = count < countLeast ? shares : 0; // nothing can be noticed of so few
 }
 
 void MisfitCheck::proceed() noexcept {
@@ -107,7 +104,7 @@ void MisfitCheck::proceed() noexcept {
     const auto heardBins = std::span(std::as_const(heard)).first(count),
                toldBins = std::span(std::as_const(told)).first(count);
     const auto half = count / 2;
-    switch (count < countLeast ? shares : done) {
+    switch (done) {
     case 0:
         rawCourse(heardBins, 0, half, raw);
         break;
@@ -140,8 +137,6 @@ void MisfitCheck::proceed() noexcept {
     case 9:
         compare(0, reach);
         judge();
-        break;
-    default:
         break;
     }
     ++done;

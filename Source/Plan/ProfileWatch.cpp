@@ -50,10 +50,7 @@ void ProfileWatch::hear(const SectorExtremes& bin, std::int64_t number) noexcept
         now = {};
     }
     at = of;
-    const auto widen = [](float& most_um, double um) { most_um = std::max(most_um, static_cast<float>(um)); };
-    widen(now.outer_um, bin.outer_um);
-    widen(now.inner_um, bin.inner_um);
-    widen(now.upward_um, bin.upward_um);
+    now.widen(bin);
 }
 
 /// A bin of the profile has been heard to its end; before and after what was rehearsed nothing is compared.

@@ -27,11 +27,8 @@ ProfileBin Rehearsed::swingsOf(std::int64_t sector) const noexcept {
     const auto first = std::clamp(std::floor(bin(sector) + rounding), 0.0, count);
     const auto past = std::clamp(std::ceil(bin(sector + 1) - rounding), first, count);
     ProfileBin most;
-    for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(past); ++i) {
-        const auto& each = profile->bins[i];
-        most = {std::max(most.outer_um, each.outer_um), std::max(most.inner_um, each.inner_um),
-                std::max(most.upward_um, each.upward_um)};
-    }
+    for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(past); ++i)
+        most = widest(most, profile->bins[i]);
     const auto scale = static_cast<float>(place.scale);
     return {most.outer_um * scale, most.inner_um * scale, most.upward_um * scale};
 }

@@ -130,24 +130,15 @@ void AudioSide::tellBeginning() noexcept {
         beginningTold = link.events.push(event(CutEvent::Kind::begun));
 }
 
-/// What is ridden may change with every block; one value a sector says all that the groove can show of it.
-void AudioSide::tellRidden() noexcept {
-    if (!isTold() || ridden == toldRidden)
+/// What may change with every block: one value a sector says all that the groove can show of it.
+template <typename Part>
+void AudioSide::tellChange(CutEvent::Kind kind, Part CutEvent::*part, const Part& now, Part& known) noexcept {
+    if (!isTold() || now == known)
         return;
-    auto told = event(CutEvent::Kind::ridden);
-    told.ridden = ridden;
+    auto told = event(kind);
+    told.*part = now;
     if (link.events.push(told))
-        toldRidden = ridden;
-}
-
-void AudioSide::tellRehearsal() noexcept {
-    const auto use = link.cuts.current()->profileUse();
-    if (!isTold() || use == toldRehearsal)
-        return;
-    auto told = event(CutEvent::Kind::rehearsal);
-    told.rehearsal = use;
-    if (link.events.push(told))
-        toldRehearsal = use;
+        known = now;
 }
 
 void AudioSide::heard(const plan::ProfileBin& bin, std::int64_t number) noexcept {
@@ -173,8 +164,9 @@ void AudioSide::frame(const cut::CutFrame& frame) noexcept {
     tellBeginning();
     if (frames == 0)
         status.frame = frame; // what is told before it must not have the time of an earlier cut
-    tellRidden();
-    tellRehearsal();
+    tellChange(CutEvent::Kind::ridden, &CutEvent::ridden, ridden, toldRidden);
+    tellChange(CutEvent::Kind::rehearsal, &CutEvent::rehearsal, link.cuts.current()->profileUse(),
+               toldRehearsal);
     status.frame = frame;
     if (!beginningTold || !link.events.push(event(CutEvent::Kind::frame)))
         ++status.framesLost;

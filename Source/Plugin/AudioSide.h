@@ -79,8 +79,9 @@ private:
     void heedMarks() noexcept;
     handoff::CutEvent event(handoff::CutEvent::Kind kind) const noexcept;
     void tellBeginning() noexcept;
-    void tellRidden() noexcept;
-    void tellRehearsal() noexcept;
+    template <typename Part>
+    void tellChange(handoff::CutEvent::Kind kind, Part handoff::CutEvent::*part, const Part& now,
+                    Part& known) noexcept;
     /// Others know of the cut under way.
     bool isTold() const noexcept { return cutting && beginningTold; }
     void tellEnd(handoff::CutEnd reason) noexcept;

@@ -6,20 +6,12 @@
 #include "Tests/Reference/OptimumRun.h"
 #include "Tests/Reference/RecordedProfile.h"
 
-#include <cstring>
 #include <memory>
 #include <span>
 #include <utility>
 #include <vector>
 
 namespace headland::reference {
-
-/// Raw samples in pairs, as soundOf() gives them.
-inline Recording recordingOf(const std::string& raw) {
-    Recording recording{profileRate_hz, std::vector<float>(raw.size() / sizeof(float))};
-    std::memcpy(recording.samples.data(), raw.data(), recording.samples.size() * sizeof(float));
-    return recording;
-}
 
 struct FoundCut {
     std::vector<cut::CutFrame> frames;

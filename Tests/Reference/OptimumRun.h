@@ -8,6 +8,7 @@
 #include "Tests/Reference/FullKnowledgeOptimum.h"
 #include "Tests/Reference/SideLimit.h"
 
+#include <cstring>
 #include <vector>
 
 namespace headland::reference {
@@ -87,15 +88,18 @@ inline OptimumProblem problemOf(const std::vector<cut::CutFrame>& frames, const 
     return problemOf(frames, s, coarse, first, last);
 }
 
+/// Raw samples in pairs.
+inline Recording recordingOf(const std::string& raw, double rate_hz = 44100) {
+    Recording recording{rate_hz, std::vector<float>(raw.size() / sizeof(float))};
+    std::memcpy(recording.samples.data(), raw.data(), recording.samples.size() * sizeof(float));
+    return recording;
+}
+
 /// `length_s` of a sound file from `start_s` on, by ffmpeg, 44.1 kHz stereo; shorter where the file is.
 inline Recording decode(const std::string& file, double start_s, double length_s) {
-    const auto bytes = test::runCommand("ffmpeg -nostdin -loglevel error -ss " + std::to_string(start_s)
+    return recordingOf(test::runCommand("ffmpeg -nostdin -loglevel error -ss " + std::to_string(start_s)
                                         + " -t " + std::to_string(length_s) + " -i " + test::quoted(file)
-                                        + " -ac 2 -ar 44100 -f f32le -");
-    Recording recording{44100, std::vector<float>(bytes.size() / sizeof(float))};
-    std::copy_n(bytes.data(), recording.samples.size() * sizeof(float),
-                reinterpret_cast<char*>(recording.samples.data()));
-    return recording;
+                                        + " -ac 2 -ar 44100 -f f32le -"));
 }
 
 /// The defaults at so much preview and this level.

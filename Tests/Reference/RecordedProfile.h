@@ -9,7 +9,6 @@
 #include "Tests/Support/Random.h"
 
 #include <algorithm>
-#include <cstring>
 
 namespace headland::reference {
 
@@ -18,9 +17,7 @@ using Bins = std::vector<plan::ProfileBin>;
 
 /// Raw samples in pairs, cut at the defaults and 0 dB: the bins that are whole.
 inline Bins binsOf(const std::string& raw) {
-    Recording recording{profileRate_hz, std::vector<float>(raw.size() / sizeof(float))};
-    std::memcpy(recording.samples.data(), raw.data(), recording.samples.size() * sizeof(float));
-    const auto profile = rehearse(cut::CutSettings{}, recording);
+    const auto profile = rehearse(cut::CutSettings{}, recordingOf(raw, profileRate_hz));
     return {profile->bins.begin(),
             profile->bins.begin() + static_cast<std::ptrdiff_t>(profile->length_s / profile->bin_s())};
 }
