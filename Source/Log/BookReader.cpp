@@ -467,7 +467,11 @@ std::string BookReader::profile(std::int64_t number) {
         if (row.isNull(0))
             return std::string();
         auto bytes = profileBytesOf(*db, row.integer(0));
-        files::profileFromBytes(bytes, path); // throws where they are none
+        try {
+            files::profileFromBytes(bytes, path);
+        } catch (const files::InputError&) { // says it of a file that is nothing but a profile
+            refuseCut(path, number, "a profile that is none");
+        }
         return bytes;
     });
 }

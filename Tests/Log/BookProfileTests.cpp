@@ -64,6 +64,8 @@ TEST_CASE("A profile in a book that is none is refused in words, and is no reaso
     INFO(damage);
     log::BookReader reader(path);
     CHECK_THROWS_AS(reader.profile(1), files::InputError);
+    CHECK_THROWS_WITH(reader.profile(1),
+                      Contains("The book") && Contains("cut 1 has a profile that is none"));
     CHECK(faultOf(path, 1, 30).empty());
 }
 
