@@ -32,12 +32,23 @@ std::vector<std::string> lines(const std::string& text, std::size_t characters) 
 
 std::string shortened(const std::string& text, double size_px, double room_px) {
     constexpr auto boldWider = 1.15;
+    const auto fits = [&](const std::string& any) {
+        return boldWider * textWidth_px(any, size_px) <= room_px;
+    };
+    if (fits(text))
+        return text;
     const auto whole = juce::String::fromUTF8(text.c_str());
-    auto result = text;
-    for (auto half = whole.length() / 2; boldWider * textWidth_px(result, size_px) > room_px; --half)
-        result = (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
-                     .toStdString();
-    return result;
+    const auto ends = [&](int half) {
+        return (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
+            .toStdString();
+    };
+    auto room = 0, tooMuch = whole.length() / 2
+                             + 1; // halved, not counted down: a book may have a name of a million letters
+    while (tooMuch - room > 1) {
+        const auto half = room + (tooMuch - room) / 2;
+        (fits(ends(half)) ? room : tooMuch) = half;
+    }
+    return ends(room);
 }
 
 double drawTitle(SvgDrawing& drawing, double left_px, double right_px, const PictureTitle& title) {

@@ -4,11 +4,13 @@
 
 #include "Console/Picture.h"
 
+#include "Console/PictureTitle.h"
 #include "Console/PngPicture.h"
 #include "Tests/Console/Drawings.h"
 #include "Tests/Log/Frames.h"
 
 #include <catch2/catch.hpp>
+#include <ctime>
 #include <juce_gui_basics/juce_gui_basics.h>
 
 using namespace headland;
@@ -207,6 +209,29 @@ TEST_CASE("The SVG is XML whatever the file's name, and the name comes through")
     for (const auto* text : xml->getChildWithTagNameIterator("text"))
         found = found || text->getAllSubText().startsWith("<&>\"' ");
     CHECK(found);
+}
+
+TEST_CASE("A name of any length is shortened at once, to what there is room for and no more") {
+    constexpr double size_px = 24, room_px = 400, boldWider = 1.15;
+    for (const std::size_t length : {100, 101, 300'000}) { // a book may hold a name of a million letters
+        INFO(length << " letters");
+        std::string name;
+        while (name.size() < length - 4)
+            name += "abcdefghijklm"[name.size() % 13];
+        name += ".wav";
+        const auto before = std::clock();
+        const auto brief = console::shortened(name, size_px, room_px);
+        CHECK(static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC < 1);
+        const std::string gap = "…";
+        const auto half = brief.find(gap);
+        REQUIRE(half != std::string::npos);
+        CHECK(brief == name.substr(0, half) + gap + name.substr(name.size() - half));
+        CHECK(boldWider * console::textWidth_px(brief, size_px) <= room_px);
+        const auto longer = name.substr(0, half + 1) + gap + name.substr(name.size() - half - 1);
+        CHECK(boldWider * console::textWidth_px(longer, size_px) > room_px);
+    }
+    CHECK(console::shortened("short.wav", size_px, room_px) == "short.wav");
+    CHECK(console::shortened("none fits.wav", size_px, 1) == "…");
 }
 
 TEST_CASE("A side of any length makes a drawing of bounded size") {
