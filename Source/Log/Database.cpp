@@ -4,6 +4,7 @@
 #include <exception>
 #include <filesystem>
 #include <sqlite3.h>
+#include <vector>
 
 namespace headland::log {
 
@@ -37,13 +38,13 @@ sqlite3_stmt* prepareFirst(sqlite3* database, std::string_view& sql) {
 Number numberOf(sqlite3_value* value) noexcept {
     switch (sqlite3_value_type(value)) {
     case SQLITE_INTEGER:
-        return {Number::Kind::whole, 0, sqlite3_value_int64(value)};
+        return Number(std::int64_t{sqlite3_value_int64(value)});
     case SQLITE_FLOAT:
-        return {Number::Kind::real, sqlite3_value_double(value)};
+        return Number(sqlite3_value_double(value));
     case SQLITE_NULL:
-        return {Number::Kind::null, 0};
+        return Number(Number::Kind::null);
     default:
-        return {Number::Kind::other, 0};
+        return Number(Number::Kind::other);
     }
 }
 
@@ -64,12 +65,16 @@ void distrust(sqlite3* database) {
 /// one. What it is called with, and what was thrown by whoever takes the rows.
 struct Handing {
     RowTaker& taker;
-    std::exception_ptr thrown;
+    std::vector<Number> numbers{}; ///< of the present row
+    std::exception_ptr thrown{};
 
     static void step(sqlite3_context* context, int count, sqlite3_value** values) {
         auto& handing = *static_cast<Handing*>(sqlite3_user_data(context));
         try {
-            handing.taker.row(HandedRow({values, static_cast<std::size_t>(count)}));
+            handing.numbers.resize(static_cast<std::size_t>(count));
+            for (auto& number : handing.numbers)
+                number = numberOf(*values++);
+            handing.taker.row(HandedRow(handing.numbers));
         } catch (...) {
             handing.thrown = std::current_exception();
             sqlite3_result_error_code(context, SQLITE_ABORT);
@@ -173,10 +178,6 @@ Number Statement::number(int column) const noexcept {
     return numberOf(sqlite3_column_value(handle.get(), column));
 }
 
-Number HandedRow::number(int column) const noexcept {
-    return numberOf(values[static_cast<std::size_t>(column)]);
-}
-
 void Database::Close::operator()(sqlite3* database) const noexcept {
     sqlite3_close_v2(database);
 }
@@ -210,7 +211,7 @@ void Database::boundWork() {
 
 void Database::eachRow(const std::string& columns, const std::string& from,
                        std::span<const std::int64_t> values, RowTaker& taker) {
-    Handing handing{taker, nullptr};
+    Handing handing{taker};
     if (sqlite3_create_function_v2(handle.get(), handingName, -1, SQLITE_UTF8 | SQLITE_DIRECTONLY, &handing,
                                    nullptr, Handing::step, Handing::finish, nullptr)
         != SQLITE_OK)

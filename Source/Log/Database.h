@@ -3,6 +3,7 @@
 // SQLite's own code. One thread at a time, never the audio thread.
 #pragma once
 
+#include <bit>
 #include <cstddef>
 #include <cstdint>
 #include <memory>
@@ -14,7 +15,6 @@
 
 struct sqlite3;
 struct sqlite3_stmt;
-struct sqlite3_value;
 
 namespace headland::log {
 
@@ -32,22 +32,31 @@ public:
 };
 
 /// A column of a row, as a number.
-struct Number {
+class Number {
+public:
     enum class Kind : std::uint8_t { null, whole, real, other };
+    explicit Number(Kind k = Kind::null) noexcept : kind(k) {}
+    explicit Number(std::int64_t number) noexcept : kind(Kind::whole), bits(number) {}
+    explicit Number(double number) noexcept : kind(Kind::real), bits(std::bit_cast<std::int64_t>(number)) {}
+
     Kind kind;
-    double value;           ///< of a real number, else 0
-    std::int64_t whole = 0; ///< of a whole number, else 0
+    /// Of a number of that kind only.
+    std::int64_t whole() const noexcept { return bits; }
+    double real() const noexcept { return std::bit_cast<double>(bits); }
+
+private:
+    std::int64_t bits = 0;
 };
 
 /// A row that Database::eachRow() hands over; good until it takes the next one.
 class HandedRow {
 public:
-    explicit HandedRow(std::span<sqlite3_value*> all) noexcept : values(all) {}
+    explicit HandedRow(std::span<const Number> all) noexcept : numbers(all) {}
     /// Text and bytes are of the kind `other`.
-    Number number(int column) const noexcept;
+    const Number& number(std::size_t column) const noexcept { return numbers[column]; }
 
 private:
-    std::span<sqlite3_value*> values;
+    std::span<const Number> numbers;
 };
 
 /// Takes rows.

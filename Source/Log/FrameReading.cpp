@@ -7,9 +7,12 @@
 #include <algorithm>
 #include <array>
 #include <atomic>
-#include <future>
+#include <condition_variable>
+#include <exception>
+#include <mutex>
 #include <numeric>
 #include <optional>
+#include <span>
 #include <string>
 #include <thread>
 #include <vector>
@@ -22,8 +25,8 @@ constexpr unsigned threadsMost = 4;
 constexpr std::int64_t rowsForThread = 20'000; ///< fewer are not worth one
 constexpr double turnsMost = 1e6, radiusMost_mm = 1e4;
 constexpr std::size_t othersMost =
-    1 << 20;                   ///< figures that are no whole number: a frame or two of a side have some
-constexpr int firstFigure = 4; ///< after number, state, flags and length_known
+    1 << 20; ///< figures that are no whole number: a frame or two of a side have some
+constexpr std::size_t firstFigure = 4; ///< after number, state, flags and length_known
 
 /// How many numbers are read at once: a FrameList takes such a block over without copying, unless frames are missing in it.
 constexpr std::int64_t blockLength = 1 << 12;
@@ -35,33 +38,32 @@ constexpr auto tooOdd = "more figures beyond all measure than a cut can have";
 constexpr auto noWholeNumber = "a frame whose number, state or flags are no whole number";
 constexpr auto outOfOrder = "frames out of their order";
 
-/// Columns to be read, as their indices, in order.
-using Columns = std::vector<std::size_t>;
-
-/// All that a book of this version has.
-Columns allColumns(std::int64_t version) {
-    Columns all(bookColumns(version));
+/// Columns that are read, as their indices, in order: all of them.
+template <typename Frames>
+constexpr auto columnsOf = [] {
+    std::array<std::size_t, frameColumns.size()> all{};
     std::iota(all.begin(), all.end(), std::size_t{0});
     return all;
-}
+}();
+/// Those that a summary is made of (cut::SummaryBuilder), but for what is used and left of the disc at the end.
+template <>
+constexpr auto columnsOf<FrameBlock> =
+    std::array{columnNamed("time_s"),       columnNamed("turn"),         columnNamed("radius_mm"),
+               columnNamed("pitch_um"),     columnNamed("depth_um"),     columnNamed("land_min_um"),
+               columnNamed("width_min_um"), columnNamed("slope_peak"),   columnNamed("curvature_min_um"),
+               columnNamed("demand_um"),    columnNamed("shortfall_um"), columnNamed("peak_dbfs"),
+               columnNamed("left_mm"),      columnNamed("depth_peak_um")};
 
-/// Those of them that a summary is made of (cut::SummaryBuilder), but for what is used and left of the disc at the end.
-Columns summedColumns(std::int64_t version) {
-    static constexpr std::array summed{
-        columnNamed("time_s"),       columnNamed("turn"),         columnNamed("radius_mm"),
-        columnNamed("pitch_um"),     columnNamed("depth_um"),     columnNamed("land_min_um"),
-        columnNamed("width_min_um"), columnNamed("slope_peak"),   columnNamed("curvature_min_um"),
-        columnNamed("demand_um"),    columnNamed("shortfall_um"), columnNamed("peak_dbfs"),
-        columnNamed("left_mm"),      columnNamed("depth_peak_um")};
-    Columns columns;
-    for (const auto column : summed)
-        if (column < bookColumns(version))
-            columns.push_back(column);
-    return columns;
+/// The first so many of them are in a book of this version.
+template <typename Frames>
+std::size_t columnsIn(std::int64_t version) {
+    constexpr auto& columns = columnsOf<Frames>;
+    const auto behind = std::lower_bound(columns.begin(), columns.end(), bookColumns(version));
+    return static_cast<std::size_t>(behind - columns.begin());
 }
 
 /// As SQL has them.
-std::string namesOf(const Columns& columns) {
+std::string namesOf(std::span<const std::size_t> columns) {
     std::string names = "number, state, flags, length_known";
     for (const auto column : columns)
         names += ", " + storedName(frameColumns[column]);
@@ -83,10 +85,19 @@ struct Numbered {
 /// What there is to be read, and what all threads know of it.
 struct Source {
     std::int64_t cut;
-    Columns columns;
+    std::size_t columns; ///< how many
     std::size_t most;
     std::atomic<std::size_t> beyond{0}; ///< rows that come after a block's length of them, in all blocks
 };
+
+template <std::size_t Column>
+void set(FrameList& frames, auto stored) {
+    frames.set(Column, stored);
+}
+template <std::size_t Column>
+void set(FrameBlock& frames, auto stored) {
+    frames.set<Column>(stored);
+}
 
 /// Takes the rows of one block.
 template <typename Frames>
@@ -104,18 +115,16 @@ public:
         taken.frames.addBlank(state, static_cast<std::uint16_t>(whole(row, 2)),
                               static_cast<disc::EstimateGrade>(std::clamp<std::int64_t>(
                                   whole(row, 3), 0, static_cast<int>(disc::EstimateGrade::rehearsed))));
-        auto place = firstFigure;
-        for (const auto column : source.columns)
-            takeFigure(column, row.number(place++));
+        takeFigures(row, std::make_index_sequence<columnsOf<Frames>.size()>());
         checkPlace();
     }
 
 private:
-    static std::int64_t whole(const HandedRow& row, int column) {
-        const auto stored = row.number(column);
+    static std::int64_t whole(const HandedRow& row, std::size_t column) {
+        const auto& stored = row.number(column);
         if (stored.kind != Number::Kind::whole)
             throw DamagedRow(noWholeNumber);
-        return stored.whole;
+        return stored.whole();
     }
 
     void takeNumber(std::int64_t number) {
@@ -126,11 +135,20 @@ private:
         taken.runs.back().last = number;
     }
 
-    void takeFigure(std::size_t column, const Number& stored) {
+    /// Written out column by column when it is compiled: this is what the reading of a book waits for.
+    template <std::size_t... Places>
+    void takeFigures(const HandedRow& row, std::index_sequence<Places...>) {
+        ((Places < source.columns ? takeFigure<columnsOf<Frames>[Places]>(row.number(firstFigure + Places))
+                                  : void()),
+         ...);
+    }
+
+    template <std::size_t Column>
+    void takeFigure(const Number& stored) {
         if (stored.kind == Number::Kind::whole)
-            taken.frames.set(column, stored.whole);
+            set<Column>(taken.frames, stored.whole());
         else if (stored.kind == Number::Kind::real)
-            taken.frames.set(column, stored.value);
+            set<Column>(taken.frames, stored.real());
         else if (stored.kind == Number::Kind::other)
             throw DamagedRow("a figure that is no number");
         if (taken.frames.others() > othersMost)
@@ -160,7 +178,8 @@ template <typename Frames>
 void readRange(Database& book, Source& source, Range range, Numbered<Frames>& into) {
     Taker<Frames> taker(source, into);
     // Also what lies between whole numbers is found, to be refused.
-    book.eachRow(namesOf(source.columns), "FROM frame WHERE cut_id = ? AND number >= ? AND number < ?",
+    book.eachRow(namesOf(std::span(columnsOf<Frames>).first(source.columns)),
+                 "FROM frame WHERE cut_id = ? AND number >= ? AND number < ?",
                  std::array{source.cut, range.first, range.last + 1}, taker);
 }
 
@@ -189,9 +208,9 @@ std::vector<Range> blocksOf(Range all) {
     return ranges;
 }
 
-/// One more than the machine has processors: while one hands its block on, the others read.
+/// As many as the machine has processors; whoever takes what they have read has little to do.
 std::size_t threadsFor(std::int64_t frames) {
-    const auto most = std::clamp(std::thread::hardware_concurrency() + 1, 1u, threadsMost);
+    const auto most = std::clamp(std::thread::hardware_concurrency(), 1u, threadsMost);
     return static_cast<std::size_t>(std::clamp<std::int64_t>(frames / rowsForThread, 1, most));
 }
 
@@ -228,7 +247,87 @@ private:
     double time_s = 0, turn = 0; ///< of the last frame
 };
 
-/// Reads the cut by several threads, block by block, and hands every block to `take`, in order.
+/// Threads that read blocks ahead, each every so many-th with a connection of its own. Two blocks of a thread's wait at the
+/// most to be taken.
+template <typename Frames>
+class ReadAhead {
+public:
+    ReadAhead(const std::function<Database()>& another, Source& readFrom, std::span<const Range> allBlocks,
+              std::size_t count)
+        : source(readFrom), blocks(allBlocks), slots(2 * count) {
+        for (std::size_t first = 0; first < count; ++first)
+            threads.emplace_back([this, &another, first, count] { read(another, first, count); });
+    }
+    ~ReadAhead() {
+        const std::scoped_lock lock(mutex);
+        isOver = true;
+        changed.notify_all();
+    }
+    ReadAhead(const ReadAhead&) = delete;
+    ReadAhead& operator=(const ReadAhead&) = delete;
+
+    /// Waits for a block and hands it to `take`; throws what reading it has thrown.
+    template <typename Take>
+    void next(std::size_t block, Take take) {
+        auto& slot = slots[block % slots.size()];
+        await([&] { return slot.isFull; });
+        if (slot.thrown)
+            std::rethrow_exception(slot.thrown);
+        take(slot.read);
+        fill(slot, false);
+    }
+
+private:
+    struct Slot {
+        Numbered<Frames> read;
+        std::exception_ptr thrown;
+        bool isFull = false;
+    };
+
+    /// False: it is over.
+    template <typename Condition>
+    bool await(Condition condition) {
+        std::unique_lock lock(mutex);
+        changed.wait(lock, [&] { return isOver || condition(); });
+        return !isOver;
+    }
+    void fill(Slot& slot, bool isFull) {
+        const std::scoped_lock lock(mutex);
+        slot.isFull = isFull;
+        changed.notify_all();
+    }
+
+    void read(const std::function<Database()>& another, std::size_t first, std::size_t step) {
+        std::optional<Database> book;
+        for (auto block = first; block < blocks.size(); block += step) {
+            auto& slot = slots[block % slots.size()];
+            if (!await([&] { return !slot.isFull; }))
+                return;
+            try {
+                if (!book) {
+                    book.emplace(another());
+                    book->run("PRAGMA cache_size = 64"); // of its pages: each is read once
+                }
+                readRange(*book, source, blocks[block], slot.read);
+            } catch (...) {
+                slot.thrown = std::current_exception();
+            }
+            fill(slot, true);
+            if (slot.thrown)
+                return;
+        }
+    }
+
+    Source& source;
+    std::span<const Range> blocks;
+    std::vector<Slot> slots;
+    std::mutex mutex;
+    std::condition_variable changed;
+    bool isOver = false;
+    std::vector<std::jthread> threads; ///< last: they are joined before anything else goes
+};
+
+/// Reads the cut block by block, by several threads where it is worth it, and hands every block to `take`, in order.
 template <typename Frames, typename Take>
 FrameRuns readBlocks(Database& book, const std::function<Database()>& another, Source& source, Take take) {
     const auto all = numbersOf(book, source.cut);
@@ -236,31 +335,20 @@ FrameRuns readBlocks(Database& book, const std::function<Database()>& another, S
         return {};
     const auto blocks = blocksOf(*all);
     const auto threads = another ? threadsFor(all->last - all->first + 1) : 1;
-    std::vector<std::optional<Database>> own(threads); // the first thread, this one, has `book`
-    std::vector<Numbered<Frames>> room(2 * threads);   // one of a thread's is filled while the other is taken
-    std::vector<std::future<void>> ahead(threads);
-    const auto start = [&](std::size_t block) {
-        const auto thread = block % threads;
-        if (thread != 0 && block < blocks.size())
-            ahead[thread] = std::async(std::launch::async, [&, thread, block] {
-                if (!own[thread])
-                    own[thread].emplace(another());
-                readRange(*own[thread], source, blocks[block], room[block % room.size()]);
-            });
-    };
-    for (std::size_t block = 0; block < threads; ++block)
-        start(block);
     Sequence sequence(source.most);
-    for (std::size_t block = 0; block < blocks.size(); ++block) {
-        auto& read = room[block % room.size()];
-        if (block % threads == 0)
-            readRange(book, source, blocks[block], read);
-        else
-            ahead[block % threads].get();
-        start(block + threads);
+    const auto pass = [&](Numbered<Frames>& read) {
         sequence.add(read);
         take(read);
-    }
+    };
+    if (threads > 1) {
+        ReadAhead<Frames> ahead(another, source, blocks, threads);
+        for (std::size_t block = 0; block < blocks.size(); ++block)
+            ahead.next(block, pass);
+    } else
+        for (Numbered<Frames> read; const auto& block : blocks) {
+            readRange(book, source, block, read);
+            pass(read);
+        }
     return std::move(sequence.runs);
 }
 
@@ -273,7 +361,7 @@ std::int64_t versionOf(Database& book) {
 
 NumberedFrames readFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
                           std::size_t most) {
-    Source source{cut, allColumns(versionOf(book)), most};
+    Source source{cut, columnsIn<FrameList>(versionOf(book)), most};
     FrameList frames;
     auto runs = readBlocks<FrameList>(
         book, another, source, [&](Numbered<FrameList>& block) { frames.append(std::move(block.frames)); });
@@ -282,7 +370,7 @@ NumberedFrames readFrames(Database& book, const std::function<Database()>& anoth
 
 FrameRuns passFrames(Database& book, const std::function<Database()>& another, std::int64_t cut,
                      const FramePass& pass) {
-    Source source{cut, summedColumns(versionOf(book)), framesMost};
+    Source source{cut, columnsIn<FrameBlock>(versionOf(book)), framesMost};
     return readBlocks<FrameBlock>(book, another, source, [&](const Numbered<FrameBlock>& block) {
         std::size_t i = 0;
         for (const auto& run : block.runs)
@@ -292,8 +380,8 @@ FrameRuns passFrames(Database& book, const std::function<Database()>& another, s
 }
 
 cut::CutFrame readFrame(Database& book, std::int64_t cut, std::int64_t number) {
-    Source source{cut, allColumns(versionOf(book)), framesMost};
-    Numbered<FrameBlock> read;
+    Source source{cut, columnsIn<FrameList>(versionOf(book)), framesMost};
+    Numbered<FrameList> read;
     readRange(book, source, {number, number}, read);
     if (read.runs.empty())
         throw DamagedRow("not the frame that it has");
