@@ -2,7 +2,7 @@
 # What is built without sanitizers only: the checks against the outside world, the hosts, the benchmarks.
 
 pkg_check_modules(HEADLAND_CLP REQUIRED IMPORTED_TARGET clp) # the reference optimum's solver, in tests only
-headland_add_tests(reference_tests LABEL reference TOOL FOLDERS Reference LIBRARIES headland_console
+headland_add_tests(reference_tests LABEL reference COST 80 TOOL FOLDERS Reference LIBRARIES headland_console
     PkgConfig::HEADLAND_CLP)
 add_subdirectory(Reference/Hosts)
 

@@ -138,7 +138,8 @@ std::vector<Kind> locks() {
          [] {
              std::atomic<int> asked{0};
              std::jthread waker([&] {
-                 std::this_thread::sleep_for(std::chrono::milliseconds(20));
+                 // Till the wait has looked and yielded a few times, which takes its time on a busy machine.
+                 std::this_thread::sleep_for(std::chrono::milliseconds(300));
                  asked = 1;
                  asked.notify_all();
              });
