@@ -143,15 +143,14 @@ void DisplacementFilter::flushResidue() noexcept {
             *state = 0;
 }
 
-/// out[i] = taps around centre[i]; loops over samples inside, so that the compiler can take several at once.
+/// out[i] = taps around centre[i]; of a fixed number, so that the compiler takes several samples at once.
 static void filterSymmetric(const HalfTaps& taps, const double* centre, std::span<double> out) noexcept {
     const auto count = static_cast<std::ptrdiff_t>(out.size());
-    for (std::ptrdiff_t i = 0; i < count; ++i)
-        out[static_cast<std::size_t>(i)] = taps[0] * centre[i];
-    for (std::ptrdiff_t m = 1; m < halfTaps; ++m) {
-        const auto tap = taps[static_cast<std::size_t>(m)];
-        for (std::ptrdiff_t i = 0; i < count; ++i)
-            out[static_cast<std::size_t>(i)] += tap * (centre[i + m] + centre[i - m]);
+    for (std::ptrdiff_t i = 0; i < count; ++i) {
+        auto sum = taps[0] * centre[i];
+        for (std::ptrdiff_t m = 1; m < halfTaps; ++m)
+            sum += taps[static_cast<std::size_t>(m)] * (centre[i + m] + centre[i - m]);
+        out[static_cast<std::size_t>(i)] = sum;
     }
 }
 

@@ -17,9 +17,10 @@ namespace headland::reference {
 namespace {
 
 constexpr int plansPerTurn = 50, binsPerPlan = 64, binsPerTurn = plansPerTurn * binsPerPlan;
+constexpr int partsPerBin = 10; ///< so that a tolerance widens by what it says and not by whole bins
 constexpr auto endless = std::numeric_limits<double>::max();
 
-/// The extremes of both edges in bins, from the program's first sample on.
+/// The extremes of both edges in parts of bins, from the program's first sample on.
 struct Edges {
     std::vector<double> outer_um, inner_um;
 };
@@ -30,7 +31,7 @@ Edges edgesOf(const cut::CutSettings& s, const Recording& recording) {
         groove::fullScaleVelocity_um_s(s.reference_velocity_cm_s, s.alignment_dbfs, s.disc_level_db));
     groove::DisplacementFilter filter(design);
     const auto count = recording.samples.size() / 2;
-    const auto perSample = binsPerTurn / (recording.rate_hz * s.turn_s());
+    const auto perSample = binsPerTurn * partsPerBin / (recording.rate_hz * s.turn_s());
     Edges edges;
     edges.outer_um.assign(static_cast<std::size_t>(static_cast<double>(count) * perSample) + 1, -endless);
     edges.inner_um = edges.outer_um;
@@ -39,9 +40,9 @@ Edges edgesOf(const cut::CutSettings& s, const Recording& recording) {
         double leftWall_um = 0, rightWall_um = 0;
         filter.process(std::span(&left, 1), std::span(&right, 1), std::span(&leftWall_um, 1),
                        std::span(&rightWall_um, 1));
-        const auto bin = static_cast<std::size_t>(static_cast<double>(i) * perSample);
-        edges.outer_um[bin] = std::max(edges.outer_um[bin], std::numbers::sqrt2 * rightWall_um);
-        edges.inner_um[bin] = std::max(edges.inner_um[bin], -std::numbers::sqrt2 * leftWall_um);
+        const auto part = static_cast<std::size_t>(static_cast<double>(i) * perSample);
+        edges.outer_um[part] = std::max(edges.outer_um[part], std::numbers::sqrt2 * rightWall_um);
+        edges.inner_um[part] = std::max(edges.inner_um[part], -std::numbers::sqrt2 * leftWall_um);
     }
     return edges;
 }
@@ -87,9 +88,11 @@ struct Demand {
 
 std::vector<Demand> demandsOf(const cut::CutSettings& s, const Recording& recording, const Log& log) {
     const auto edges = edgesOf(s, recording);
-    const auto count = static_cast<std::ptrdiff_t>(edges.outer_um.size()) / binsPerPlan * binsPerPlan;
+    const auto count =
+        static_cast<std::ptrdiff_t>(edges.outer_um.size()) / partsPerBin / binsPerPlan * binsPerPlan;
     const auto bin_s = s.turn_s() / binsPerTurn;
-    const auto platter = static_cast<std::ptrdiff_t>(std::ceil(s.speed_tolerance * binsPerTurn - 1e-9));
+    constexpr std::ptrdiff_t turnParts = binsPerTurn * partsPerBin;
+    const auto platter = static_cast<std::ptrdiff_t>(std::ceil(s.speed_tolerance * turnParts - 1e-9));
     const auto preview = static_cast<std::ptrdiff_t>(std::ceil(s.preview_tolerance_s / bin_s - 1e-9));
     const auto greatest = [](const std::vector<double>& all, std::ptrdiff_t from, std::ptrdiff_t to) {
         auto most = -endless;
@@ -99,9 +102,11 @@ std::vector<Demand> demandsOf(const cut::CutSettings& s, const Recording& record
         return most == -endless ? 0.0 : most; // before the program: silence
     };
     std::vector<double> pair_um;
-    for (std::ptrdiff_t b = 0; b < count; ++b)
-        pair_um.push_back(greatest(edges.outer_um, b, b)
-                          + greatest(edges.inner_um, b - binsPerTurn - platter, b - binsPerTurn + platter));
+    for (std::ptrdiff_t b = 0; b < count; ++b) {
+        const auto from = b * partsPerBin, to = from + partsPerBin - 1;
+        pair_um.push_back(greatest(edges.outer_um, from, to)
+                          + greatest(edges.inner_um, from - turnParts - platter, to - turnParts + platter));
+    }
     std::vector<Demand> demands;
     for (std::ptrdiff_t first = 0; first < count; first += binsPerPlan) {
         Demand most{0, -endless};

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Two measures of a cut against a controller that knows the whole side, both by linear programs solved with COIN-OR Clp:
 // the least disc the side could have taken, and the least travel of the pitch with which the disc it took could have been
-// used. The controller has the set-up's limits and slew and no lag, the cut's own depths, and demand paired in bins: each
-// edge's extreme in 3200 bins a turn, one edge of a pair widened by the platter's tolerance, the sum by the preview's; of
-// 64 bins the one that asks most.
+// used. The controller has the set-up's limits and slew and no lag, the cut's own depths, and demand paired in bins: the outer
+// edge's extreme in 3200 bins a turn, the inner one's widened by exactly the platter's tolerance, their sum by the preview's;
+// of 64 bins the one that asks most.
 #pragma once
 
 #include "Cut/CutFrame.h"
