@@ -27,7 +27,7 @@ int binsWidened(double either_s, double bin_s) {
 }
 
 /// What is paired with a bin is longer than the bin by what the tolerances say, rounded up to whole bins; each tenth of a
-/// millisecond of it costs about 0.3 % of the disc. So up to a third more bins than need be, if they round better.
+/// millisecond of it costs about 0.3 % of the disc. So up to two thirds more bins than need be, if they round better.
 int binsOfSector(double sector_s, double platter_s, double preview_s) {
     const auto fewest = static_cast<int>(std::ceil(sector_s / binMost_s - rounding));
     const auto paired_s = [&](int bins) {
@@ -35,7 +35,7 @@ int binsOfSector(double sector_s, double platter_s, double preview_s) {
         return bin_s * (1 + 2 * (binsWidened(platter_s, bin_s) + binsWidened(preview_s, bin_s)));
     };
     auto best = fewest;
-    for (auto bins = fewest + 1; bins <= std::min(fewest + fewest / 3, binsMost); ++bins)
+    for (auto bins = fewest + 1; bins <= std::min(fewest + 2 * fewest / 3, binsMost); ++bins)
         if (paired_s(bins) < paired_s(best))
             best = bins;
     return best;
