@@ -54,7 +54,7 @@ void trySteadiness(TuneReport& report, const ProgramRequest& request, Progress& 
             trials.push_back(settings);
             trials.back().steady_pitch_percent = percent;
         }
-    progress.begin("Cutting with " + std::to_string(trials.size()) + " other steadinesses of the pitch");
+    progress.begin("Cutting with " + std::to_string(trials.size()) + " other values for a steady pitch");
     auto summaries = cutTrials(request.program, trials, progress, stop);
     auto next = summaries.begin();
     for (const auto percent : percents) {

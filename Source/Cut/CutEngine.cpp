@@ -291,6 +291,7 @@ private:
         if (profileUsed.wasUsed && !profileUsed.isDropped && !planner.believes()) {
             profileUsed.isDropped = true;
             profileUsed.dropped_s = static_cast<double>(heard - profileStart) / sampleRate_hz;
+            tellLength(0);
         }
         if (position && !stage.isUp() && !profileUsed.isDropped)
             takePosition(heardSector + 1);
@@ -319,6 +320,14 @@ private:
         profileUsed.sector = from - firstSector;
         profileUsed.at_s = profileTime_s(wanted, from);
         profileUsed.ratio = wanted.ratio;
+        const auto end_s = (profile->length_s - wanted.offset_s) / wanted.ratio;
+        tellLength(std::max(0.0, end_s - static_cast<double>(programStart) / sampleRate_hz));
+    }
+
+    /// The program is as long as what it was found in, where nobody has said how long it is.
+    void tellLength(double length_s) noexcept {
+        if (settings.side_length_s == 0 && profileUsed.isSought)
+            estimator.tellLength(length_s);
     }
 
     double profileTime_s(const ProfilePosition& at, std::int64_t sectorHeard) const noexcept {

@@ -62,6 +62,9 @@ class DiscEstimator {
 public:
     explicit DiscEstimator(const EstimatorSetup& setup) noexcept;
 
+    /// How long the side has turned out to be, program time in s; 0: that is not known after all.
+    void tellLength(double length_s) noexcept { setup.knownLength_s = length_s; }
+
     /// Takes the next sector: centre-line radius at its end and program time there (s, negative in the lead-in). `asRehearsed`: the
     /// side goes on as it was rehearsed, as far as anybody can know.
     DiscEstimate update(double radius_mm, double time_s, bool asRehearsed = false) noexcept;

@@ -153,8 +153,8 @@ void addListening(std::vector<Sentence>& all, const Glimpse& glimpse) {
         all.push_back({Weight::notice, "Listening: " + text::minutesSeconds(heard_s) + " heard."});
     else if (length_s > 0 && why.empty())
         all.push_back({Weight::notice, text::minutesSeconds(length_s)
-                                           + " were listened to: a live cut of them is planned beyond the "
-                                             "preview once it is found there."});
+                                           + " of tape heard: a live cut of it is planned beyond the "
+                                             "preview once its place is found."});
 }
 
 /// What the cut under way has of the file's rehearsal.

@@ -8,6 +8,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <cmath>
 #include <map>
 #include <memory>
 
@@ -284,4 +286,41 @@ TEST_CASE("Finding a program in its profile allocates nothing", "[found]") {
     }
     CHECK(trap.caught() == "");
     CHECK(engine.profileUse().wasUsed);
+}
+
+TEST_CASE("A live program that was found is as long as what it was found in, until that is dropped",
+          "[found]") {
+    const auto soundAt_s = [](const std::vector<cut::CutFrame>& frames) {
+        return std::find_if(frames.begin(), frames.end(),
+                            [](const auto& f) { return std::isfinite(f.peak_dbfs); })
+            ->time_s;
+    };
+    constexpr double length_s = 40;
+    auto live = liveOf(3, length_s);
+    live.program.left.front() = 0.01f; // so that the log shows where it begins
+    for (const auto ratio : {1.0, 1.005}) {
+        live.told = {{Live::sample(12), {-live.before_s * ratio, ratio}}};
+        const auto frames = live.frames();
+        CHECK(frames.front().estimate.grade == disc::EstimateGrade::blind);
+        const auto known = std::find_if(frames.begin(), frames.end(),
+                                        [](const auto& f) { return f.estimate.isLengthKnown(); });
+        REQUIRE(known != frames.end());
+        CHECK(known->estimate.grade == disc::EstimateGrade::lengthKnown);
+        auto told = live;
+        told.settings.side_length_s = soundAt_s(frames) + length_s / ratio;
+        const auto same = told.frames()[static_cast<std::size_t>(known - frames.begin())];
+        INFO(ratio << ": " << known->time_s << " s");
+        CHECK(known->estimate.endDiameter_mm == Approx(same.estimate.endDiameter_mm).margin(0.003));
+    }
+
+    live.told = {{Live::sample(12), {7, 1}}}; // it lies elsewhere
+    const auto wrong = live.frames();
+    CHECK(std::any_of(wrong.begin(), wrong.end(), [](const auto& f) { return f.estimate.isLengthKnown(); }));
+    CHECK(wrong.back().estimate.grade == disc::EstimateGrade::blind);
+
+    live.told = {{Live::sample(12), live.truth()}}; // but somebody has said how long it is
+    live.settings.side_length_s = 300;
+    const auto set = live.frames();
+    CHECK(std::all_of(set.begin(), set.end(), [](const auto& f) { return f.estimate.isLengthKnown(); }));
+    CHECK(set.back().estimate.endDiameter_mm < 275);
 }

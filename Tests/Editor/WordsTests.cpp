@@ -413,7 +413,7 @@ TEST_CASE("What is listened to is said with the stylus up, and while it is cut w
     CHECK(only().text == "Listening: 3:21 heard.");
     CHECK_THAT(editor::nextStep(glimpse, false), Contains("End listening"));
     glimpse.listening = {false, 0, 1214, ""};
-    CHECK_THAT(only().text, Catch::StartsWith("20:14 were listened to"));
+    CHECK_THAT(only().text, Catch::StartsWith("20:14 of tape heard"));
     CHECK(only().weight == Weight::notice);
     glimpse.listening.why = "The listening ended.";
     CHECK(only().text == "The listening ended.");
