@@ -42,8 +42,8 @@ std::string shortened(const std::string& text, double size_px, double room_px) {
         return (whole.substring(0, half) + juce::String::fromUTF8("…") + whole.getLastCharacters(half))
             .toStdString();
     };
-    auto room = 0, tooMuch = whole.length() / 2
-                             + 1; // halved, not counted down: a book may have a name of a million letters
+    // Halved, not counted down: a book may have a name of a million letters.
+    auto room = 0, tooMuch = whole.length() / 2 + 1;
     while (tooMuch - room > 1) {
         const auto half = room + (tooMuch - room) / 2;
         (fits(ends(half)) ? room : tooMuch) = half;

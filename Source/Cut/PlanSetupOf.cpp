@@ -26,8 +26,8 @@ int binsWidened(double either_s, double bin_s) {
     return static_cast<int>(std::ceil(either_s / bin_s - rounding));
 }
 
-/// What is paired with a bin is longer than the bin by what the tolerances say, rounded up to whole bins; each tenth of a
-/// millisecond of it costs about 0.3 % of the disc. So up to two thirds more bins than need be, if they round better.
+/// What is paired with a bin is longer than the bin by what the tolerances say, rounded up to whole bins; each millisecond of it
+/// costs about half a per cent of the disc. So up to two thirds more bins than need be, if they round better.
 int binsOfSector(double sector_s, double platter_s, double preview_s) {
     const auto fewest = static_cast<int>(std::ceil(sector_s / binMost_s - rounding));
     const auto paired_s = [&](int bins) {

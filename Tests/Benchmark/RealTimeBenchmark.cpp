@@ -94,7 +94,7 @@ double plannerCost_s(const cut::CutSettings& s, double rate_hz,
 
 TEST_CASE("the engine at real time: share of a core, and the dearest block", "[engine]") {
     constexpr double rate_hz = 96000, length_s = 40;
-    constexpr double greatestShare = 0.0125, greatestBlock = 0.15, budget_s = blockSize / rate_hz;
+    constexpr double greatestShare = 0.0125, greatestBlock = 0.125, budget_s = blockSize / rate_hz;
     const auto program = noise(length_s, rate_hz);
     std::printf("real time, 96 kHz, 256 sectors a turn, blocks of %d samples (%.0f us)\n", blockSize,
                 budget_s * 1e6);

@@ -195,6 +195,14 @@ private:
 
 } // namespace
 
+double travel_um(const std::vector<cut::CutFrame>& frames, double from_s, double until_s) {
+    auto sum_um = 0.0;
+    for (std::size_t i = 1; i < frames.size(); ++i)
+        if (frames[i - 1].time_s >= from_s && frames[i].time_s <= until_s)
+            sum_um += std::abs(frames[i].pitch_um - frames[i - 1].pitch_um);
+    return sum_um;
+}
+
 SideMeasure measureSide(const std::vector<cut::CutFrame>& frames, const cut::CutSettings& settings,
                         const Recording& recording) {
     const Log log(frames, settings.depth_basic_um);
@@ -203,9 +211,7 @@ SideMeasure measureSide(const std::vector<cut::CutFrame>& frames, const cut::Cut
     SideMeasure result;
     result.turns = end_s / settings.turn_s();
     result.used_um = log.position_um(end_s) - log.position_um(0);
-    for (std::size_t i = 1; i < frames.size(); ++i)
-        if (frames[i - 1].time_s >= settings.turn_s() && frames[i].time_s <= end_s - settings.turn_s())
-            result.travel_um += std::abs(frames[i].pitch_um - frames[i - 1].pitch_um);
+    result.travel_um = travel_um(frames, settings.turn_s(), end_s - settings.turn_s());
     Program program(settings, demands, log);
     const auto least_um = program.leastEnd_um();
     result.limit_um = least_um - log.position_um(0);

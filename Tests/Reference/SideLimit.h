@@ -32,6 +32,9 @@ struct SideMeasure {
     double travelPerTurn_um() const { return travel_um / (turns - 2); }
 };
 
+/// How far the pitch goes up and down between two program times, Σ|Δp| over the rows of the log, µm.
+double travel_um(const std::vector<cut::CutFrame>& frames, double from_s, double until_s);
+
 /// Measures a cut from its log. `recording` is its program; at least four turns long.
 SideMeasure measureSide(const std::vector<cut::CutFrame>& frames, const cut::CutSettings& settings,
                         const Recording& recording);
